@@ -1,0 +1,95 @@
+import { CHECKS, type Check } from '../procedure/checks.ts';
+import { minutesSeconds } from '../time/show.ts';
+import type { Entry } from './entry.ts';
+
+type Payload = Entry['payload'];
+
+/** What an entry says, in one plain sentence. A kind this version does not know is shown by its name. */
+export function wordsFor({ kind, payload }: Pick<Entry, 'kind' | 'payload'>): string {
+  const sentence = SENTENCES[kind]?.(payload) ?? kind.replaceAll('-', ' ');
+  const override = payload.override as { reason?: string } | undefined;
+  const found = payload.found as { missing?: string[] } | undefined;
+  const missing = found?.missing ?? [];
+  return override === undefined || missing.length === 0
+    ? sentence
+    : `${sentence}, although ${missing.join('; ')}. Reason: ${override.reason ?? ''}`;
+}
+
+const checkWords = (payload: Payload): string => {
+  const check = (CHECKS as readonly Check[]).find((one) => one.id === payload.item);
+  const words = check?.words ?? String(payload.item);
+  return payload.eye === undefined ? words : `${payload.eye} eye: ${words}`;
+};
+
+const lesionWords = (payload: Payload): string =>
+  (payload.lesions as { eye: string; gldUm: number }[]).map((one) => `${one.eye} eye, ${one.gldUm} µm`).join('; then ');
+
+const agreed = (payload: Payload): string => {
+  const found = payload.found as { agrees?: boolean; differences?: string[]; says?: string } | undefined;
+  return found?.agrees
+    ? 'agrees'
+    : `differs: ${[...(found?.differences ?? []), found?.says ?? ''].filter(Boolean).join('; ')}`;
+};
+
+const doseWords = (payload: Payload): string => {
+  const found = payload.found as { plan?: { infusate: { doseMg: number; drugMlRounded: number } } } | undefined;
+  const infusate = found?.plan?.infusate;
+  return infusate === undefined
+    ? ''
+    : `; dose ${infusate.doseMg.toFixed(2)} mg, ${infusate.drugMlRounded.toFixed(1)} mL of drug`;
+};
+
+const SENTENCES: Record<string, (payload: Payload) => string> = {
+  'open-session': (payload) => (payload.practice ? 'practice session opened' : 'session opened'),
+  identify: (payload) => `patient ${payload.patientCode}, born ${payload.birthDate}`,
+  order: (payload) =>
+    `ordered by ${payload.orderedBy}: ${payload.regimenId}, ${lesionWords(payload)}${doseWords(payload)}`,
+  screen: (payload) => {
+    const answers = Object.entries(payload.answers as Record<string, string>);
+    const yes = answers.filter(([, answer]) => answer === 'yes').map(([id]) => id.replaceAll('-', ' '));
+    return yes.length === 0 ? 'screening: all answered no' : `screening: yes to ${yes.join(', ')}`;
+  },
+  measure: (payload) => `${payload.heightCm} cm, ${payload.weightKg} kg, ${payload.formula}${doseWords(payload)}`,
+  'second-check': (payload) => `second computation ${agreed(payload)}`,
+  prepare: (payload) => {
+    const agoS = Number(payload.reconstitutedAgoS);
+    return `drug made up, reconstituted ${minutesSeconds(agoS * 1000).text} before`;
+  },
+  drug: (payload) => `vial lot ${payload.lot}, expires ${payload.expires}`,
+  'prime-line': () => 'line primed and clamped, vein placed',
+  line: (payload) => `line holds ${payload.lineMl} mL, primed with ${payload.primedWith}`,
+  'start-pump': () => 'pump on: T0 of both timers',
+  hold: (payload) => `infusion held: ${[payload.reason, payload.words].filter(Boolean).join(', ')}`,
+  resume: () => 'infusion resumed',
+  'set-back': (payload) => `pump had started ${payload.agoS} s before the press: T0 set back`,
+  'begin-flush': () => 'pump off, flush begun',
+  'end-flush': (payload) => `flush done, ${payload.flushMl} mL`,
+  'read-back': (payload) =>
+    `${payload.eye} eye, laser shows spot ${payload.setSpotUm} µm, lens × ${payload.lensFactor}, in the laser × ${payload.laserLensFactor}, ` +
+    `${payload.irradianceMwPerCm2} mW/cm², ${payload.exposureS} s: ${agreed(payload)}`,
+  'beam-on': (payload) => `beam on, ${payload.eye} eye`,
+  'beam-off': (payload) => (payload.endedByLaser ? 'beam off, ended by the laser' : 'beam off'),
+  'end-light': () => 'light done',
+  reactions: (payload) => `reactions: ${payload.words}`,
+  review: (payload) => `review on ${payload.reviewDate}`,
+  discharge: () => 'discharged',
+  check: (payload) => `confirmed: ${checkWords(payload)}`,
+  uncheck: (payload) => `taken back: ${checkWords(payload)}. Reason: ${payload.reason}`,
+  note: (payload) => `note: ${payload.words}`,
+  deviation: (payload) => `deviation: ${payload.words}. Reason: ${payload.reason}`,
+  'stop-early': (payload) => `stopped early: ${payload.reason}`,
+  addendum: (payload) => `addendum: ${payload.words}. Reason: ${payload.reason}`,
+  'infusion-due': () => 'infusion has run its planned time',
+  'flush-due': () => 'flush has run its time',
+  'light-due': () => 'light window open',
+  'exposure-due': (payload) => `${payload.eye} eye: ordered light given`,
+  'second-eye-due': () => 'last moment to begin the second eye',
+  'drug-expiry-due': () => 'drug has reached its 4 h in use',
+  rebase: () => 'instants re-based on wall time after a restart of the machine: an estimate',
+  'station-started': (payload) => (payload.first ? 'ledger begun' : 'station started'),
+  'window-crashed': (payload) => `window crashed: ${payload.words}`,
+  'display-lost': (payload) => `second monitor lost: ${payload.words}`,
+  'display-found': (payload) => `second monitor found: ${payload.words}`,
+  'closing-asked': (payload) => `asked to close while under way: ${payload.words}`,
+  closed: (payload) => `closed: ${payload.words}`,
+};

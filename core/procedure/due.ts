@@ -1,0 +1,31 @@
+import { z } from 'zod';
+import { eyeSchema } from './commands.ts';
+
+/**
+ * What the clock brings about: an instant came due. Each is entered once, by the station. `dueAtMs` is the continuous
+ * instant it was due at, which may lie a little before the entry's own.
+ */
+export const dueEventSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('infusion-due'), dueAtMs: z.number() }),
+  z.strictObject({ kind: z.literal('flush-due'), dueAtMs: z.number() }),
+  z.strictObject({ kind: z.literal('light-due'), dueAtMs: z.number() }),
+  z.strictObject({ kind: z.literal('exposure-due'), dueAtMs: z.number(), eye: eyeSchema }),
+  z.strictObject({ kind: z.literal('second-eye-due'), dueAtMs: z.number() }),
+  z.strictObject({ kind: z.literal('drug-expiry-due'), dueAtMs: z.number() }),
+]);
+
+export type DueEvent = z.infer<typeof dueEventSchema>;
+export type DueKind = DueEvent['kind'];
+
+/**
+ * The machine was started anew: instants that belonged to the boot before are moved by `shiftMs` onto the continuous
+ * clock of `toBoot`, as wall time says they lie. An estimate: wall time may have stepped meanwhile.
+ */
+export const rebaseSchema = z.strictObject({
+  kind: z.literal('rebase'),
+  fromBoot: z.string().min(1),
+  toBoot: z.string().min(1),
+  shiftMs: z.number(),
+});
+
+export type Rebase = z.infer<typeof rebaseSchema>;

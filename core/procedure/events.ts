@@ -1,0 +1,43 @@
+import type { Plan } from '../dosing/plan-schema.ts';
+import type { Moment } from '../time/moment.ts';
+import type { Command, CommandKind, CommandOf } from './commands.ts';
+import type { DueEvent, DueKind, Rebase } from './due.ts';
+import type { Author } from './person.ts';
+
+/**
+ * What the station worked out when it wrote the entry, kept in it so that replay gives what people saw then, whatever
+ * a later version would compute.
+ */
+export interface Found {
+  readonly plan?: Plan | undefined;
+  /** What was missing when a step went on with a reason. */
+  readonly missing?: readonly string[] | undefined;
+  readonly agrees?: boolean | undefined;
+  readonly differences?: readonly string[] | undefined;
+  readonly says?: string | undefined;
+}
+
+type Content<K> = K extends CommandKind
+  ? CommandOf<K>
+  : K extends DueKind
+    ? Extract<DueEvent, { kind: K }>
+    : K extends 'rebase'
+      ? Rebase
+      : never;
+
+export type EventKind = CommandKind | DueKind | 'rebase';
+
+/** An entry as the procedure machine takes it. Time comes in on the event: the machine has no clock. */
+export type SessionEvent = {
+  [K in EventKind]: {
+    readonly type: K;
+    readonly content: Content<K>;
+    readonly found: Found;
+    readonly at: Moment;
+    readonly by: Author;
+  };
+}[EventKind];
+
+export function eventOf(content: Command | DueEvent | Rebase, found: Found, at: Moment, by: Author): SessionEvent {
+  return { type: content.kind, content, found, at, by } as SessionEvent;
+}

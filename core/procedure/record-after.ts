@@ -1,0 +1,181 @@
+import { regimenById } from '../regimen/regimens.ts';
+import type { CommandOf } from './commands.ts';
+import type { SessionEvent } from './events.ts';
+import { beamIsOn, beamOff, beamOn, type Exposure, exposureDueAtMs } from './exposure.ts';
+import { holdInfusion, pumpOff, resumeInfusion, setBackInfusion, startInfusion } from './infusion.ts';
+import { type Course, checkKey, type Done, type RungName, type SessionRecord, shiftInstants } from './record.ts';
+
+const MINUTE_MS = 60_000;
+
+/** What the record says once an entry is in it. Pure: the same record and entry give the same record, always. */
+export function recordAfter(before: SessionRecord, event: SessionEvent): SessionRecord {
+  const done = doneBy(event);
+  const record = deviating(before, event, done);
+  switch (event.type) {
+    case 'identify':
+      return { ...record, patient: keep(event.content, done) };
+    case 'order':
+      return { ...record, order: keep(event.content, done), plan: event.found.plan ?? null, secondCheck: null };
+    case 'screen':
+      return { ...record, screening: keep(event.content, done) };
+    case 'measure':
+      return { ...record, measured: keep(event.content, done), plan: event.found.plan ?? null, secondCheck: null };
+    case 'second-check': {
+      const { agrees = false, differences = [] } = event.found;
+      return { ...record, secondCheck: { ...done, agrees, differences } };
+    }
+    case 'prepare': {
+      const agoMs = event.content.reconstitutedAgoS * 1000;
+      return { ...record, reconstitutedAtMs: done.atMs - agoMs, reconstitutedWallMs: done.wallMs - agoMs };
+    }
+    case 'drug':
+      return { ...record, drug: keep(event.content, done) };
+    case 'line':
+      return { ...record, line: keep(event.content, done) };
+    case 'start-pump':
+      return { ...record, course: courseFrom(record, done) };
+    case 'read-back': {
+      const { agrees = false, says = '' } = event.found;
+      const readBack = { ...keep(event.content, done), agrees, says };
+      return { ...record, readBacks: { ...record.readBacks, [event.content.eye]: readBack } };
+    }
+    case 'reactions':
+      return { ...record, reactions: [...record.reactions, keep(event.content, done)] };
+    case 'review':
+      return { ...record, review: keep(event.content, done) };
+    case 'check':
+      return { ...record, checks: { ...record.checks, [checkKey(event.content.item, event.content.eye)]: done } };
+    case 'uncheck': {
+      const { [checkKey(event.content.item, event.content.eye)]: _taken, ...checks } = record.checks;
+      return { ...record, checks };
+    }
+    case 'note':
+    case 'addendum':
+      return { ...record, notes: [...record.notes, { ...done, words: event.content.words }] };
+    case 'deviation': {
+      const { words, reason } = event.content;
+      return { ...record, deviations: [...record.deviations, { ...done, words, reason }] };
+    }
+    case 'stop-early':
+      return {
+        ...record,
+        stopped: keep(event.content, done),
+        course: record.course && halted(record.course, done.atMs),
+      };
+    case 'exposure-due':
+      return ring(record, `exposure-due:${event.content.eye}`, event.content.dueAtMs, done.atMs);
+    case 'infusion-due':
+    case 'flush-due':
+    case 'light-due':
+    case 'second-eye-due':
+    case 'drug-expiry-due':
+      return ring(record, event.type, event.content.dueAtMs, done.atMs);
+    case 'rebase':
+      return { ...shiftInstants(record, event.content.shiftMs), boot: event.content.toBoot, rebased: true };
+    default:
+      return record.course === null ? record : { ...record, course: courseAfter(record.course, event, done) };
+  }
+}
+
+export function doneBy({ at, by }: SessionEvent): Done {
+  return { by, atMs: at.continuousMs, wallMs: at.wallMs, offsetMin: at.offsetMin };
+}
+
+function keep<C extends { kind: string }>(content: C, done: Done): Omit<C, 'kind'> & Done {
+  const { kind: _kind, ...rest } = content;
+  return { ...rest, ...done };
+}
+
+/** A step that went on although something was missing stands among the deviations, with its reason. */
+function deviating(record: SessionRecord, event: SessionEvent, done: Done): SessionRecord {
+  const { missing = [] } = event.found;
+  const reason = 'override' in event.content ? event.content.override?.reason : undefined;
+  if (missing.length === 0 || reason === undefined) return record;
+  return { ...record, deviations: [...record.deviations, { ...done, words: missing.join('; '), reason }] };
+}
+
+/** T0: both timers begin here, and nowhere else. */
+function courseFrom(record: SessionRecord, { atMs, wallMs, offsetMin }: Done): Course {
+  const { order, plan } = record;
+  if (order === null || plan === null) throw new Error('no infusion begins without an order and a plan');
+  const regimen = regimenById(order.regimenId);
+  const secondEye = order.lesions.length > 1 ? regimen.secondEyeLimitMin : null;
+  return {
+    t0AtMs: atMs,
+    t0PressedAtMs: atMs,
+    t0WallMs: wallMs,
+    t0OffsetMin: offsetMin,
+    infusion: startInfusion(atMs, regimen.infusionMin * MINUTE_MS),
+    lightDueAtMs: atMs + regimen.lightStartMin * MINUTE_MS,
+    secondEyeDueAtMs: secondEye === null ? null : atMs + secondEye * MINUTE_MS,
+    flush: null,
+    exposures: plan.light.map(({ eye, exposureS, irradianceMwPerCm2, fluenceJPerCm2 }) => ({
+      eye,
+      plannedMs: exposureS * 1000,
+      irradianceMwPerCm2,
+      orderedJPerCm2: fluenceJPerCm2,
+      beams: [],
+    })),
+  };
+}
+
+function courseAfter(course: Course, event: SessionEvent, { atMs }: Done): Course {
+  switch (event.type) {
+    case 'hold':
+      return { ...course, infusion: holdInfusion(course.infusion, atMs, event.content.reason) };
+    case 'resume':
+      return { ...course, infusion: resumeInfusion(course.infusion, atMs) };
+    case 'set-back':
+      return setBack(course, event.content.agoS * 1000);
+    case 'begin-flush':
+      return {
+        ...course,
+        infusion: pumpOff(course.infusion, atMs),
+        flush: { beganAtMs: atMs, endedAtMs: null, flushMl: null },
+      };
+    case 'end-flush':
+      return { ...course, flush: course.flush && { ...course.flush, endedAtMs: atMs, flushMl: event.content.flushMl } };
+    case 'beam-on':
+      return withExposure(
+        course,
+        (exposure) => exposure.eye === event.content.eye,
+        (exposure) => beamOn(exposure, atMs),
+      );
+    case 'beam-off':
+      return withExposure(course, beamIsOn, (exposure) => beamOff(exposure, offInstant(exposure, event.content, atMs)));
+    default:
+      return course;
+  }
+}
+
+/** A laser that ended by itself did so when its ordered seconds were over, not when somebody found time to say so. */
+function offInstant(exposure: Exposure, { endedByLaser }: CommandOf<'beam-off'>, atMs: number): number {
+  const dueAtMs = exposureDueAtMs(exposure);
+  return endedByLaser && dueAtMs !== null ? Math.min(dueAtMs, atMs) : atMs;
+}
+
+function withExposure(course: Course, which: (one: Exposure) => boolean, change: (one: Exposure) => Exposure): Course {
+  return { ...course, exposures: course.exposures.map((exposure) => (which(exposure) ? change(exposure) : exposure)) };
+}
+
+function ring(record: SessionRecord, name: RungName, dueAtMs: number, rungAtMs: number): SessionRecord {
+  return { ...record, rung: { ...record.rung, [name]: { rungAtMs, dueAtMs } } };
+}
+
+/** The pump was on before the key was pressed: T0 and everything counted from it move, the press stays on record. */
+function setBack(course: Course, byMs: number): Course {
+  return {
+    ...course,
+    t0AtMs: course.t0AtMs - byMs,
+    t0WallMs: course.t0WallMs - byMs,
+    infusion: setBackInfusion(course.infusion, byMs),
+    lightDueAtMs: course.lightDueAtMs - byMs,
+    secondEyeDueAtMs: course.secondEyeDueAtMs === null ? null : course.secondEyeDueAtMs - byMs,
+  };
+}
+
+/** An early stop takes the pump and the beam off with it. */
+function halted(course: Course, atMs: number): Course {
+  const infusion = course.infusion.pumpOffAtMs === null ? pumpOff(course.infusion, atMs) : course.infusion;
+  return withExposure({ ...course, infusion }, beamIsOn, (exposure) => beamOff(exposure, atMs));
+}

@@ -1,0 +1,159 @@
+import { CHECKS, type Check, type CheckId } from './checks.ts';
+import type { CommandKind, Eye } from './commands.ts';
+import { eyeInTurn } from './conditions.ts';
+import { checkKey, type Done, type SessionRecord, stateOf } from './record.ts';
+import { saidYes } from './screening.ts';
+import type { StateName } from './states.ts';
+
+/** Something to do in a state before the session goes on. */
+export interface Task {
+  readonly id: string;
+  readonly command: CommandKind;
+  readonly item: CheckId | null;
+  readonly eye: Eye | null;
+  readonly words: string;
+  readonly source: string | null;
+  readonly done: Done | null;
+  readonly detail: string;
+  readonly trouble: string | null;
+}
+
+/** What is entered with data, in the order in which it is asked for; the checks of the state stand among it. */
+type Step =
+  | CheckId
+  | 'identify'
+  | 'order'
+  | 'screen'
+  | 'measure'
+  | 'second-check'
+  | 'drug'
+  | 'line'
+  | 'read-back'
+  | 'reactions'
+  | 'review';
+
+const STEPS: Partial<Record<StateName, readonly Step[]>> = {
+  planning: ['identify', 'consent', 'order', 'screen', 'measure', 'second-check'],
+  prepared: ['drug', 'inspected', 'd5w-only', 'sound-heard', 'time-out'],
+  linePrimed: ['line', 'filter', 'blood-return', 'patency'],
+  waitingForLight: ['read-back', 'drops', 'lens-on', 'eye-time-out'],
+  lightDelivery: ['read-back', 'drops', 'lens-on', 'eye-time-out'],
+  afterCare: ['bracelet', 'sheet-given', 'reactions', 'review'],
+  stoppedEarly: ['bracelet', 'sheet-given', 'reactions', 'review'],
+};
+
+/** The tasks of the present state, done and not done. */
+export function tasksOf(record: SessionRecord, atMs: number): Task[] {
+  const state = stateOf(record);
+  if (state === 'stoppedEarly' && record.course === null) return [];
+  const eye = state === 'waitingForLight' || state === 'lightDelivery' ? eyeInTurn(record, atMs) : null;
+  return (STEPS[state] ?? []).map((step) => {
+    const check = CHECKS.find((one) => one.id === step);
+    return check === undefined ? dataTask(step as DataStep, record, eye) : checkTask(check, record, eye);
+  });
+}
+
+function checkTask(check: Check & { id: CheckId }, record: SessionRecord, eyeNow: Eye | null): Task {
+  const eye = check.perEye ? eyeNow : null;
+  return {
+    id: checkKey(check.id, eye ?? undefined),
+    command: 'check',
+    item: check.id,
+    eye,
+    words: eye === null ? check.words : `${eye} eye: ${check.words}`,
+    source: check.source,
+    done: record.checks[checkKey(check.id, eye ?? undefined)] ?? null,
+    detail: '',
+    trouble: null,
+  };
+}
+
+type DataStep = Exclude<Step, CheckId>;
+type Told = Pick<Task, 'words' | 'done' | 'detail'> & { trouble?: string | null };
+
+function dataTask(step: DataStep, record: SessionRecord, eye: Eye | null): Task {
+  const told = TELL[step](record, eye);
+  return {
+    id: step,
+    command: step,
+    item: null,
+    eye: step === 'read-back' ? eye : null,
+    source: null,
+    trouble: null,
+    ...told,
+  };
+}
+
+const TELL: Record<DataStep, (record: SessionRecord, eye: Eye | null) => Told> = {
+  identify: ({ patient }) => ({
+    words: 'patient, by two identifiers',
+    done: patient,
+    detail: patient === null ? '' : `${patient.patientCode}, born ${patient.birthDate}`,
+  }),
+  order: ({ order }) => ({
+    words: 'regimen, eye and lesion, as ordered',
+    done: order,
+    detail:
+      order === null
+        ? ''
+        : `${order.regimenId} · ${order.lesions.map(({ eye, gldUm }) => `${eye} ${gldUm} µm`).join(', then ')} · ${order.orderedBy}`,
+  }),
+  screen: ({ screening }) => {
+    const yes = screening === null ? [] : saidYes(screening.answers);
+    return {
+      words: 'screening questions',
+      done: screening,
+      detail:
+        screening === null
+          ? ''
+          : yes.length === 0
+            ? 'all answered no'
+            : `yes: ${yes.map((one) => one.words).join('; ')}`,
+    };
+  },
+  measure: ({ measured }) => ({
+    words: 'height and weight',
+    done: measured,
+    detail: measured === null ? '' : `${measured.heightCm} cm, ${measured.weightKg} kg, ${measured.formula}`,
+  }),
+  'second-check': ({ secondCheck }) => ({
+    words: 'second computation, by other hands',
+    done: secondCheck,
+    detail: secondCheck?.agrees ? 'agrees' : '',
+    trouble: secondCheck === null || secondCheck.agrees ? null : `differs: ${secondCheck.differences.join('; ')}`,
+  }),
+  drug: ({ drug }) => ({
+    words: 'lot and expiry of the vial',
+    done: drug,
+    detail: drug === null ? '' : `lot ${drug.lot}, expires ${drug.expires}`,
+  }),
+  line: ({ line }) => ({
+    words: 'what filter and line hold',
+    done: line,
+    detail:
+      line === null
+        ? ''
+        : `${line.lineMl} mL, primed with ${line.primedWith === 'drug' ? 'the infusate' : 'dextrose 5 %'}`,
+  }),
+  'read-back': ({ readBacks }, eye) => {
+    const seen = eye === null ? undefined : readBacks[eye];
+    return {
+      words: `${eye ?? ''} eye: laser settings read back`.trim(),
+      done: seen ?? null,
+      detail:
+        seen === undefined
+          ? ''
+          : `spot ${seen.setSpotUm} µm, lens × ${seen.lensFactor} (laser × ${seen.laserLensFactor}), ${seen.irradianceMwPerCm2} mW/cm², ${seen.exposureS} s`,
+      trouble: seen === undefined || seen.agrees ? null : seen.says,
+    };
+  },
+  reactions: ({ reactions }) => {
+    const last = reactions.at(-1);
+    return {
+      words: 'reactions, or that there were none',
+      done: last ?? null,
+      detail: reactions.map((one) => one.words).join('; '),
+    };
+  },
+  review: ({ review }) => ({ words: 'review date', done: review, detail: review?.reviewDate ?? '' }),
+};

@@ -1,0 +1,125 @@
+import { z } from 'zod';
+import { commandSchema, openSessionSchema } from '../procedure/commands.ts';
+import { authorSchema, personSchema } from '../procedure/person.ts';
+import { STATES } from '../procedure/states.ts';
+import { sessionViewSchema } from './view.ts';
+
+/**
+ * The one protocol between a screen and the station, whatever carries it. Every message is parsed on arrival, both
+ * ways; one that does not parse is answered with an error and changes nothing.
+ */
+export const PROTOCOL = 1;
+
+const requestId = z.string().min(8).max(64);
+const sessionId = z.string().min(4).max(64);
+
+export const SCREENS = ['console', 'board', 'ledger'] as const;
+export type ScreenName = (typeof SCREENS)[number];
+
+/** Screen to station. */
+export const requestSchema = z.discriminatedUnion('type', [
+  /** Asks for the present snapshot at once, and for every later one. */
+  z.strictObject({ type: z.literal('hello'), protocol: z.literal(PROTOCOL), screen: z.enum(SCREENS) }),
+  /**
+   * Opens a session. `requestId` is the command's own identity: sent again after a silence, it is carried out once.
+   */
+  z.strictObject({ type: z.literal('open'), requestId, by: personSchema, command: openSessionSchema }),
+  /** Gives a command. `seq` is the session's last entry that the person saw: a stale press is refused. */
+  z.strictObject({
+    type: z.literal('command'),
+    requestId,
+    sessionId,
+    seq: z.number().int().nonnegative(),
+    by: personSchema,
+    command: commandSchema,
+  }),
+  /** Brings a session in front: the one that console and board show. Not an entry. */
+  z.strictObject({ type: z.literal('front'), sessionId }),
+  /** Asks for sessions, newest first. */
+  z.strictObject({
+    type: z.literal('sessions'),
+    requestId,
+    before: z.number().int().positive().nullable(),
+    limit: z.number().int().min(1).max(200),
+  }),
+  /** Asks for the entries of one session. */
+  z.strictObject({
+    type: z.literal('entries'),
+    requestId,
+    sessionId,
+    after: z.number().int().nonnegative(),
+    limit: z.number().int().min(1).max(500),
+  }),
+]);
+
+export type Request = z.infer<typeof requestSchema>;
+
+/** An entry as the ledger shows it. `words` is the plain sentence for it. */
+export const entryViewSchema = z.strictObject({
+  seq: z.number(),
+  sessionId: z.string().nullable(),
+  kind: z.string(),
+  words: z.string(),
+  payload: z.record(z.string(), z.unknown()),
+  wallMs: z.number(),
+  offsetMin: z.number(),
+  continuousMs: z.number(),
+  boot: z.string(),
+  by: authorSchema,
+  hash: z.string(),
+});
+export type EntryView = z.infer<typeof entryViewSchema>;
+
+export const sessionRowSchema = z.strictObject({
+  sessionId: z.string(),
+  firstSeq: z.number(),
+  lastSeq: z.number(),
+  entries: z.number(),
+  openedWallMs: z.number(),
+  offsetMin: z.number(),
+  patientCode: z.string().nullable(),
+  state: z.enum(STATES),
+  practice: z.boolean(),
+});
+export type SessionRow = z.infer<typeof sessionRowSchema>;
+
+const missing = z.array(z.strictObject({ text: z.string(), untilAtMs: z.number().nullable() }));
+
+/** Station to screen. */
+export const messageSchema = z.discriminatedUnion('type', [
+  /**
+   * The whole present. Sent on every entry and once a second. A screen counts with `nowMs`, which runs `rate` times
+   * as fast as real time (1 except in practice).
+   */
+  z.strictObject({
+    type: z.literal('snapshot'),
+    protocol: z.literal(PROTOCOL),
+    nowMs: z.number(),
+    wallMs: z.number(),
+    offsetMin: z.number(),
+    boot: z.string(),
+    rate: z.number().positive(),
+    practice: z.boolean(),
+    /** When the last entry was written, and its sequence; null in an empty ledger. */
+    written: z.strictObject({ seq: z.number(), wallMs: z.number(), offsetMin: z.number() }).nullable(),
+    sessions: z.array(sessionViewSchema),
+    front: z.string().nullable(),
+  }),
+  /** A command was carried out: its entry is on disk. */
+  z.strictObject({ type: z.literal('entered'), requestId, sessionId, seq: z.number() }),
+  /** A command waits for something. Nothing changed. */
+  z.strictObject({ type: z.literal('refused'), requestId, missing }),
+  /** A message could not be read or carried out. Nothing changed. `requestId` is null when it could not be read. */
+  z.strictObject({ type: z.literal('error'), requestId: z.string().nullable(), says: z.string() }),
+  z.strictObject({ type: z.literal('sessions'), requestId, rows: z.array(sessionRowSchema), more: z.boolean() }),
+  z.strictObject({
+    type: z.literal('entries'),
+    requestId,
+    sessionId,
+    rows: z.array(entryViewSchema),
+    more: z.boolean(),
+  }),
+]);
+
+export type Message = z.infer<typeof messageSchema>;
+export type Snapshot = Extract<Message, { type: 'snapshot' }>;

@@ -1,0 +1,102 @@
+import type { Entry } from '../../core/ledger/entry.ts';
+import { wordsFor } from '../../core/ledger/words.ts';
+import { stateOf } from '../../core/procedure/record.ts';
+import {
+  type EntryView,
+  type Message,
+  type Request,
+  requestSchema,
+  type SessionRow,
+} from '../../core/protocol/messages.ts';
+import type { Desk } from './desk.ts';
+import type { Ledger } from './ledger.ts';
+
+/** What a request came to: answers for the one who asked, and whether every screen has something new to show. */
+export interface Answered {
+  readonly replies: readonly Message[];
+  readonly changed: boolean;
+}
+
+/** Reads a message from a screen and does what it asks. One that cannot be read is answered and changes nothing. */
+export function answer(message: unknown, desk: Desk, ledger: Ledger): Answered {
+  const request = requestSchema.safeParse(message);
+  if (!request.success) return only(unreadable(message, request.error.issues[0]));
+  try {
+    return carryOut(request.data, desk, ledger);
+  } catch (error) {
+    const requestId = 'requestId' in request.data ? request.data.requestId : null;
+    const says = `not written, nothing has changed: ${error instanceof Error ? error.message : String(error)}`;
+    console.error(`station: ${says}`);
+    return only({ type: 'error', requestId, says });
+  }
+}
+
+function carryOut(request: Request, desk: Desk, ledger: Ledger): Answered {
+  switch (request.type) {
+    case 'hello':
+      return only(desk.snapshot());
+    case 'open':
+      return { replies: [desk.open(request.requestId, request.by)], changed: true };
+    case 'command': {
+      const reply = desk.command(request.requestId, request.sessionId, request.seq, request.by, request.command);
+      return { replies: [reply], changed: reply.type === 'entered' };
+    }
+    case 'front':
+      desk.bringForward(request.sessionId);
+      return { replies: [], changed: true };
+    case 'sessions': {
+      const rows = ledger.sessions(request.before, request.limit + 1).map((page) => sessionRow(page, desk, ledger));
+      const { requestId, limit } = request;
+      return only({ type: 'sessions', requestId, rows: rows.slice(0, limit), more: rows.length > limit });
+    }
+    case 'entries': {
+      const { requestId, sessionId, limit } = request;
+      const entries = ledger.entriesOf(sessionId, request.after, limit + 1).map(entryView);
+      return only({
+        type: 'entries',
+        requestId,
+        sessionId,
+        rows: entries.slice(0, limit),
+        more: entries.length > limit,
+      });
+    }
+  }
+}
+
+const only = (reply: Message): Answered => ({ replies: [reply], changed: false });
+
+function unreadable(message: unknown, issue: { path: PropertyKey[]; message: string } | undefined): Message {
+  const given = typeof message === 'object' && message !== null && 'requestId' in message ? message.requestId : null;
+  const where = issue === undefined || issue.path.length === 0 ? '' : `${issue.path.map(String).join('.')}: `;
+  return {
+    type: 'error',
+    requestId: typeof given === 'string' ? given.slice(0, 64) : null,
+    says: `not understood, nothing has changed: ${where}${issue?.message ?? 'unknown message'}`,
+  };
+}
+
+function sessionRow(
+  { sessionId, firstSeq, practice }: ReturnType<Ledger['sessions']>[number],
+  desk: Desk,
+  ledger: Ledger,
+): SessionRow {
+  const entries = ledger.entriesOf(sessionId);
+  const record = desk.holding(sessionId)?.session.context;
+  const first = entries[0];
+  return {
+    sessionId,
+    firstSeq,
+    lastSeq: entries.at(-1)?.seq ?? firstSeq,
+    entries: entries.length,
+    openedWallMs: first?.wallMs ?? 0,
+    offsetMin: first?.offsetMin ?? 0,
+    patientCode: record?.patient?.patientCode ?? null,
+    state: record === undefined ? 'planning' : stateOf(record),
+    practice,
+  };
+}
+
+function entryView(entry: Entry): EntryView {
+  const { author, commandId: _commandId, prevHash: _prevHash, ...rest } = entry;
+  return { ...rest, by: author, words: wordsFor(entry) };
+}

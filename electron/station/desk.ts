@@ -1,0 +1,190 @@
+import { randomUUID } from 'node:crypto';
+import type { Entry } from '../../core/ledger/entry.ts';
+import { after, opened, replay } from '../../core/ledger/replay.ts';
+import type { Command } from '../../core/procedure/commands.ts';
+import type { DueEvent, Rebase } from '../../core/procedure/due.ts';
+import { duesOf } from '../../core/procedure/dues.ts';
+import type { Found } from '../../core/procedure/events.ts';
+import { type Author, type Person, STATION_AUTHOR } from '../../core/procedure/person.ts';
+import { stateOf } from '../../core/procedure/record.ts';
+import { ruleOn, type Session } from '../../core/procedure/session.ts';
+import { viewOf } from '../../core/procedure/view.ts';
+import { type Message, PROTOCOL, type Snapshot } from '../../core/protocol/messages.ts';
+import type { Moment } from '../../core/time/moment.ts';
+import type { Clock } from './clock.ts';
+import type { Draft, Ledger } from './ledger.ts';
+
+interface Held {
+  readonly session: Session;
+  /** The session's last entry. */
+  readonly seq: number;
+  /** Its last entry by a person: what another screen may not have seen yet. */
+  readonly personSeq: number;
+}
+
+type Answer = Extract<Message, { type: 'entered' | 'refused' | 'error' }>;
+type Refused = Extract<Message, { type: 'refused' }>;
+
+/**
+ * Where commands are ruled on and become entries. Nothing is known here that the ledger does not say: an entry is
+ * written first, then folded, then shown.
+ */
+export class Desk {
+  private readonly ledger: Ledger;
+  private readonly clock: Clock;
+  private readonly practice: boolean;
+  private readonly held = new Map<string, Held>();
+  private front: string | null = null;
+
+  constructor(ledger: Ledger, clock: Clock, practice: boolean) {
+    this.ledger = ledger;
+    this.clock = clock;
+    this.practice = practice;
+  }
+
+  /** Takes up every session that has not ended, where its entries leave it. Returns how many. */
+  takeUp(): number {
+    const now = this.clock.now();
+    for (const sessionId of this.ledger.openSessions()) {
+      this.fold(sessionId);
+      this.rebase(sessionId, now);
+      this.front = sessionId;
+    }
+    return this.held.size;
+  }
+
+  open(commandId: string, by: Person): Answer {
+    const before = this.ledger.entryOfCommand(commandId);
+    if (before?.sessionId != null) return entered(commandId, before.sessionId, before.seq);
+    const sessionId = randomUUID();
+    const payload = { practice: this.practice };
+    const entry = this.write({ sessionId, kind: 'open-session', payload, at: this.clock.now(), by, commandId });
+    this.front = sessionId;
+    return entered(commandId, sessionId, entry.seq);
+  }
+
+  command(commandId: string, sessionId: string, seenSeq: number, by: Person, command: Command): Answer {
+    const before = this.ledger.entryOfCommand(commandId);
+    if (before?.sessionId != null) return entered(commandId, before.sessionId, before.seq);
+    const held = this.holding(sessionId);
+    if (held === null) return refused(commandId, 'there is no such session in this ledger');
+    if (seenSeq < held.personSeq)
+      return refused(commandId, 'something was entered a moment ago: look, then press again');
+
+    this.ringBefore(this.clock.now());
+    const at = this.clock.now();
+    const { session } = this.holding(sessionId) ?? held;
+    const ruling = ruleOn(session, command, at, by);
+    if (!ruling.taken) {
+      const missing = ruling.missing.map(({ text, untilAtMs }) => ({ text, untilAtMs }));
+      return { type: 'refused', requestId: commandId, missing };
+    }
+    const { kind, ...fields } = command;
+    const payload = { ...fields, ...foundOf(ruling.event.found) };
+    const entry = this.write({ sessionId, kind, payload, at, by, commandId });
+    return entered(commandId, sessionId, entry.seq);
+  }
+
+  /** Enters every instant that has come due. Returns whether there was any. */
+  ringBefore(now: Moment): boolean {
+    let rang = false;
+    for (let due = this.nextDue(); due !== null && due.due.dueAtMs <= now.continuousMs; due = this.nextDue()) {
+      const { kind, ...payload } = due.due;
+      this.write({ sessionId: due.sessionId, kind, payload, at: now, by: STATION_AUTHOR, commandId: null });
+      rang = true;
+    }
+    return rang;
+  }
+
+  /** The instant that comes due next, over all sessions. */
+  nextDue(): { sessionId: string; due: DueEvent } | null {
+    let next: { sessionId: string; due: DueEvent } | null = null;
+    for (const [sessionId, { session }] of this.held) {
+      const [due] = duesOf(session.context);
+      if (due !== undefined && (next === null || due.dueAtMs < next.due.dueAtMs)) next = { sessionId, due };
+    }
+    return next;
+  }
+
+  bringForward(sessionId: string): void {
+    if (this.holding(sessionId) !== null) this.front = sessionId;
+  }
+
+  /** An entry about the station itself. */
+  note(kind: string, payload: Entry['payload']): void {
+    this.ledger.append({ sessionId: null, kind, payload, at: this.clock.now(), by: STATION_AUTHOR, commandId: null });
+  }
+
+  snapshot(): Snapshot {
+    const now = this.clock.now();
+    const shown = [...this.held].filter(([id, { session }]) => id === this.front || !isOver(session));
+    const last = this.ledger.last();
+    return {
+      type: 'snapshot',
+      protocol: PROTOCOL,
+      nowMs: now.continuousMs,
+      wallMs: now.wallMs,
+      offsetMin: now.offsetMin,
+      boot: now.boot,
+      rate: this.clock.rate,
+      practice: this.practice,
+      written: last && { seq: last.seq, wallMs: last.wallMs, offsetMin: last.offsetMin },
+      sessions: shown.map(([, { session, seq }]) => viewOf(session.context, seq, now)),
+      front: this.front,
+    };
+  }
+
+  /** A session's present, read from the ledger where it is not held. */
+  holding(sessionId: string): Held | null {
+    if (!this.held.has(sessionId) && this.ledger.hasSession(sessionId)) this.fold(sessionId);
+    return this.held.get(sessionId) ?? null;
+  }
+
+  private write(draft: Draft & { sessionId: string }): Entry {
+    const entry = this.ledger.append(draft);
+    const held = this.held.get(draft.sessionId);
+    const session = held === undefined ? opened(entry) : after(held.session, entry);
+    const personSeq = isStation(entry.author) ? (held?.personSeq ?? 0) : entry.seq;
+    this.held.set(draft.sessionId, { session, seq: entry.seq, personSeq });
+    return entry;
+  }
+
+  private fold(sessionId: string): void {
+    const entries = this.ledger.entriesOf(sessionId);
+    const session = replay(entries);
+    const seq = entries.at(-1)?.seq ?? 0;
+    const personSeq = entries.findLast((entry) => !isStation(entry.author))?.seq ?? seq;
+    this.held.set(sessionId, { session, seq, personSeq });
+  }
+
+  /** After a reboot the continuous clock is another: instants are moved onto it as wall time says they lie. */
+  private rebase(sessionId: string, now: Moment): void {
+    const record = this.held.get(sessionId)?.session.context;
+    const last = this.ledger.entriesOf(sessionId).at(-1);
+    if (record === undefined || last === undefined || record.boot === now.boot) return;
+    const elapsedMs = now.wallMs - last.wallMs;
+    const shiftMs = now.continuousMs - elapsedMs - last.continuousMs;
+    const rebase: Rebase = { kind: 'rebase', fromBoot: record.boot, toBoot: now.boot, shiftMs };
+    const { kind, ...payload } = rebase;
+    this.write({ sessionId, kind, payload, at: now, by: STATION_AUTHOR, commandId: null });
+  }
+}
+
+const isStation = (author: Author): boolean => author.role === 'station';
+const isOver = (session: Session): boolean => stateOf(session.context) === 'discharged';
+
+/** Only what was found; an entry carries no empty places. */
+const foundOf = (found: Found): { found?: Found } => (Object.keys(found).length === 0 ? {} : { found });
+
+const entered = (requestId: string, sessionId: string, seq: number): Answer => ({
+  type: 'entered',
+  requestId,
+  sessionId,
+  seq,
+});
+
+const refused = (requestId: string, text: string): Refused => ({
+  type: 'refused',
+  requestId,
+  missing: [{ text, untilAtMs: null }],
+});

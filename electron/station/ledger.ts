@@ -1,0 +1,160 @@
+import {
+  CHAIN_START,
+  canonicalJson,
+  type Entry,
+  type EntryBody,
+  entrySchema,
+  hashOf,
+} from '../../core/ledger/entry.ts';
+import type { Author } from '../../core/procedure/person.ts';
+import type { Moment } from '../../core/time/moment.ts';
+import type { Connection } from './open-database.ts';
+import { sha256 } from './sha256.ts';
+
+/** What is to be written down: everything but its place in the chain. */
+export interface Draft {
+  readonly sessionId: string | null;
+  readonly kind: string;
+  readonly payload: Entry['payload'];
+  readonly at: Moment;
+  readonly by: Author;
+  readonly commandId: string | null;
+}
+
+export interface SessionPage {
+  readonly sessionId: string;
+  readonly firstSeq: number;
+  readonly practice: boolean;
+}
+
+/** The one writer of the file. An entry is on disk when `append` returns. */
+export interface Ledger {
+  append(draft: Draft): Entry;
+  /** The entry a command became, when it was carried out before. */
+  entryOfCommand(commandId: string): Entry | null;
+  entriesOf(sessionId: string, afterSeq?: number, limit?: number): Entry[];
+  openSessions(): string[];
+  hasSession(sessionId: string): boolean;
+  /** Newest first, opened before the entry `before`. */
+  sessions(before: number | null, limit: number): SessionPage[];
+  last(): { seq: number; hash: string; wallMs: number; offsetMin: number } | null;
+  close(): void;
+}
+
+interface Row {
+  seq: number;
+  session: string | null;
+  kind: string;
+  payload: string;
+  wall_ms: number;
+  offset_min: number;
+  continuous_ms: number;
+  boot: string;
+  author: string;
+  role: string;
+  command_id: string | null;
+  prev_hash: string;
+  hash: string;
+}
+
+const entryOf = (row: Row): Entry =>
+  entrySchema.parse({
+    seq: row.seq,
+    sessionId: row.session,
+    kind: row.kind,
+    payload: JSON.parse(row.payload),
+    wallMs: row.wall_ms,
+    offsetMin: row.offset_min,
+    continuousMs: row.continuous_ms,
+    boot: row.boot,
+    author: { initials: row.author, role: row.role },
+    commandId: row.command_id,
+    prevHash: row.prev_hash,
+    hash: row.hash,
+  });
+
+export function ledgerOn(db: Connection): Ledger {
+  const insertEntry = db.prepare(`
+    INSERT INTO entries VALUES (@seq, @session, @kind, @payload, @wall_ms, @offset_min, @continuous_ms, @boot, @author,
+      @role, @command_id, @prev_hash, @hash)`);
+  const insertSession = db.prepare('INSERT INTO sessions VALUES (@id, @seq, @practice)');
+  const lastEntry = db.prepare<[], Row>('SELECT * FROM entries ORDER BY seq DESC LIMIT 1');
+  const byCommand = db.prepare<[string], Row>('SELECT * FROM entries WHERE command_id = ?');
+  const bySession = db.prepare<[string, number, number], Row>(
+    'SELECT * FROM entries WHERE session = ? AND seq > ? ORDER BY seq LIMIT ?',
+  );
+  const oneSession = db.prepare<[string], { id: string }>('SELECT id FROM sessions WHERE id = ?');
+  const notEnded = db.prepare<[], { id: string }>(`
+    SELECT id FROM sessions
+    WHERE NOT EXISTS (SELECT 1 FROM entries WHERE session = sessions.id AND kind = 'discharge')
+    ORDER BY opened_seq`);
+  const page = db.prepare<[number, number], { id: string; opened_seq: number; practice: number }>(
+    'SELECT * FROM sessions WHERE opened_seq < ? ORDER BY opened_seq DESC LIMIT ?',
+  );
+
+  const write = db.transaction((draft: Draft): Entry => {
+    const before = lastEntry.get();
+    const entry = following(draft, before);
+    if (draft.kind === 'open-session') {
+      insertSession.run({ id: draft.sessionId, seq: entry.seq, practice: draft.payload.practice === true ? 1 : 0 });
+    }
+    insertEntry.run(rowOf(entry));
+    return entry;
+  });
+
+  const ledger: Ledger = {
+    append: (draft) => write.immediate(draft),
+    entryOfCommand: (commandId) => {
+      const row = byCommand.get(commandId);
+      return row === undefined ? null : entryOf(row);
+    },
+    entriesOf: (sessionId, afterSeq = 0, limit = -1) => bySession.all(sessionId, afterSeq, limit).map(entryOf),
+    openSessions: () => notEnded.all().map((row) => row.id),
+    hasSession: (sessionId) => oneSession.get(sessionId) !== undefined,
+    sessions: (before, limit) =>
+      page
+        .all(before ?? Number.MAX_SAFE_INTEGER, limit)
+        .map((row) => ({ sessionId: row.id, firstSeq: row.opened_seq, practice: row.practice === 1 })),
+    last: () => {
+      const row = lastEntry.get();
+      return row === undefined
+        ? null
+        : { seq: row.seq, hash: row.hash, wallMs: row.wall_ms, offsetMin: row.offset_min };
+    },
+    close: () => db.close(),
+  };
+  return ledger;
+}
+
+function following(draft: Draft, before: Row | undefined): Entry {
+  const body: EntryBody = {
+    seq: (before?.seq ?? 0) + 1,
+    sessionId: draft.sessionId,
+    kind: draft.kind,
+    payload: draft.payload,
+    wallMs: draft.at.wallMs,
+    offsetMin: draft.at.offsetMin,
+    continuousMs: draft.at.continuousMs,
+    boot: draft.at.boot,
+    author: draft.by,
+    commandId: draft.commandId,
+    prevHash: before?.hash ?? CHAIN_START,
+  };
+  return entrySchema.parse({ ...body, hash: hashOf(body, sha256) });
+}
+
+const rowOf = (entry: Entry): Row => ({
+  seq: entry.seq,
+  session: entry.sessionId,
+  kind: entry.kind,
+  payload: canonicalJson(entry.payload),
+  wall_ms: entry.wallMs,
+  offset_min: entry.offsetMin,
+  continuous_ms: entry.continuousMs,
+  boot: entry.boot,
+  author: entry.author.initials,
+  role: entry.author.role,
+  command_id: entry.commandId,
+  prev_hash: entry.prevHash,
+  hash: entry.hash,
+});

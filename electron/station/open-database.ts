@@ -1,0 +1,78 @@
+import { mkdirSync } from 'node:fs';
+import { platform } from 'node:os';
+import { dirname } from 'node:path';
+import Database from 'better-sqlite3';
+import { MIGRATIONS } from './migrations/index.ts';
+
+export type Connection = Database.Database;
+
+/** Marks a file as ours, so that another program's database is not taken for a ledger. "DIMR" in ASCII. */
+const APPLICATION_ID = 0x44494d52;
+
+/** What is set at every open, and what must be read back: some of it falls back when a file is opened again. */
+const SETTINGS: readonly (readonly [name: string, set: string, readBack: string | number])[] = [
+  ['journal_mode', 'WAL', 'wal'],
+  ['synchronous', 'FULL', 2],
+  ['foreign_keys', 'ON', 1],
+  ['recursive_triggers', 'ON', 1],
+  ['trusted_schema', 'OFF', 0],
+  ['cell_size_check', 'ON', 1],
+  ...(platform() === 'darwin'
+    ? ([
+        ['fullfsync', 'ON', 1],
+        ['checkpoint_fullfsync', 'ON', 1],
+      ] as const)
+    : []),
+];
+
+/** The ledger's file cannot be used as it is. The message says what to do. */
+export class DatabaseRefused extends Error {}
+
+/**
+ * Opens the ledger's file, makes it when it is not there, brings it up to the present schema.
+ *
+ * @throws DatabaseRefused where a durability setting does not hold, or the file is another program's or a newer one's.
+ */
+export function openDatabase(file: string): Connection {
+  mkdirSync(dirname(file), { recursive: true });
+  const db = new Database(file, { timeout: 2000 });
+  try {
+    const applicationId = db.pragma('application_id', { simple: true });
+    const blank = db.prepare('SELECT count(*) AS n FROM sqlite_schema').pluck().get() === 0;
+    if (!blank && applicationId !== APPLICATION_ID) {
+      throw new DatabaseRefused(`${file} is not a Dimroom ledger: choose another data folder`);
+    }
+    applySettings(db, file);
+    if (blank) db.pragma(`application_id = ${APPLICATION_ID}`);
+    migrate(db, file);
+    return db;
+  } catch (error) {
+    db.close();
+    throw error;
+  }
+}
+
+function applySettings(db: Connection, file: string): void {
+  for (const [name, value, wanted] of SETTINGS) {
+    db.pragma(`${name} = ${value}`);
+    const held = db.pragma(name, { simple: true });
+    if (held !== wanted) {
+      throw new DatabaseRefused(
+        `${file} cannot be written safely: ${name} is ${held}, not ${wanted}. Use a folder on a disk of this machine`,
+      );
+    }
+  }
+}
+
+function migrate(db: Connection, file: string): void {
+  const version = Number(db.pragma('user_version', { simple: true }));
+  if (version > MIGRATIONS.length) {
+    throw new DatabaseRefused(`${file} was written by a newer Dimroom: start that version`);
+  }
+  MIGRATIONS.slice(version).forEach((migration, index) => {
+    db.transaction(() => {
+      db.exec(migration);
+      db.pragma(`user_version = ${version + index + 1}`);
+    }).immediate();
+  });
+}

@@ -1,0 +1,31 @@
+import { parseArgs } from 'node:util';
+import { z } from 'zod';
+
+const optionsSchema = z
+  .strictObject({
+    data: z.string().min(1, 'name a data folder with --data'),
+    practice: z.boolean().default(false),
+    speed: z.coerce.number().min(0.1).max(1000).optional(),
+    stepped: z.boolean().default(false),
+  })
+  .refine(({ practice, speed, stepped }) => practice || (speed === undefined && !stepped), {
+    message: 'the clock runs at another speed only in practice: add --practice',
+  });
+
+export type Options = z.infer<typeof optionsSchema>;
+
+/** Reads the station's command line. @throws Error with a sentence for the person. */
+export function readOptions(words: readonly string[]): Options {
+  const { values } = parseArgs({
+    args: [...words],
+    options: {
+      data: { type: 'string' },
+      practice: { type: 'boolean' },
+      speed: { type: 'string' },
+      stepped: { type: 'boolean' },
+    },
+  });
+  const options = optionsSchema.safeParse(values);
+  if (!options.success) throw new Error(options.error.issues.map((issue) => issue.message).join('; '));
+  return options.data;
+}

@@ -1,0 +1,87 @@
+import { randomUUID } from 'node:crypto';
+import { join } from 'node:path';
+import type { ToStation } from '../../core/protocol/frames.ts';
+import { answer } from './answer.ts';
+import { type Clock, type SteppedClock, spedClock, steppedClock, systemClock } from './clock.ts';
+import { Desk } from './desk.ts';
+import { type Ledger, ledgerOn } from './ledger.ts';
+import { holdFolder } from './lock.ts';
+import { openDatabase } from './open-database.ts';
+import type { Options } from './options.ts';
+import type { Port } from './port.ts';
+import { startScheduler } from './scheduler.ts';
+
+const HEARTBEAT_MS = 1000;
+
+/** Practice is kept in a file of its own, so that it can never be taken for treatment. */
+const fileName = (practice: boolean): string => (practice ? 'practice.sqlite3' : 'ledger.sqlite3');
+
+/**
+ * Opens the ledger, takes up the sessions in it, and serves the carrier until it is told to stop.
+ *
+ * @throws DatabaseRefused, or SQLite's own error, where the ledger cannot be opened.
+ */
+export function runStation(options: Options, port: Port): { stop(): void } {
+  const folder = holdFolder(options.data);
+  const database = join(options.data, fileName(options.practice));
+  const ledger = ledgerOn(openDatabase(database));
+  const clock = clockFor(options);
+  const desk = new Desk(ledger, clock, options.practice);
+  noteStart(desk, ledger);
+  const sessions = desk.takeUp();
+
+  const show = (): void => port.send({ screen: '*', message: desk.snapshot() });
+  const stepped = 'moveTo' in clock ? (clock as SteppedClock) : null;
+  const scheduler = stepped === null ? startScheduler(desk, clock, show) : null;
+  const heartbeat = stepped === null ? setInterval(show, HEARTBEAT_MS) : undefined;
+
+  function stop(): void {
+    clearInterval(heartbeat);
+    scheduler?.stop();
+    ledger.close();
+    folder.release();
+  }
+
+  function hear(frame: ToStation): void {
+    if ('message' in frame) {
+      const { replies, changed } = answer(frame.message, desk, ledger);
+      if (changed) {
+        show();
+        scheduler?.look();
+      }
+      for (const message of replies) port.send({ screen: frame.screen, message });
+    } else if ('report' in frame) {
+      desk.note(frame.report.kind, { words: frame.report.words });
+    } else if ('stop' in frame) {
+      stop();
+      process.exit(0);
+    } else if ('advanceToMs' in frame && stepped !== null) {
+      advance(desk, stepped, frame.advanceToMs);
+      port.send({ advanced: frame.token, nowMs: stepped.now().continuousMs });
+    }
+  }
+
+  port.onFrame(hear);
+  port.send({ ready: { database, boot: clock.now().boot, sessions } });
+  show();
+  return { stop };
+}
+
+function clockFor({ stepped, speed }: Options): Clock {
+  if (stepped) return steppedClock();
+  return speed === undefined ? systemClock() : spedClock(speed);
+}
+
+function noteStart(desk: Desk, ledger: Ledger): void {
+  const first = ledger.last() === null;
+  desk.note('station-started', first ? { first, file: randomUUID() } : { first });
+}
+
+/** Every instant on the way is entered at the moment it is due, not when the clock has gone past it. */
+function advance(desk: Desk, clock: SteppedClock, toMs: number): void {
+  for (let next = desk.nextDue(); next !== null && next.due.dueAtMs <= toMs; next = desk.nextDue()) {
+    clock.moveTo(Math.max(clock.now().continuousMs, next.due.dueAtMs));
+    desk.ringBefore(clock.now());
+  }
+  clock.moveTo(toMs);
+}
