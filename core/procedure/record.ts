@@ -54,6 +54,9 @@ export interface Done {
   readonly offsetMin: number;
 }
 
+/** Who and when alone, without what was entered. */
+export const doneOf = ({ by, atMs, wallMs, offsetMin }: Done): Done => ({ by, atMs, wallMs, offsetMin });
+
 export interface SecondCheck extends Done {
   readonly agrees: boolean;
   readonly differences: readonly string[];

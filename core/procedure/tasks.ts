@@ -1,7 +1,7 @@
 import { CHECKS, type Check, type CheckId } from './checks.ts';
 import type { CommandKind, Eye } from './commands.ts';
 import { eyeInTurn } from './conditions.ts';
-import { checkKey, type Done, type SessionRecord, stateOf } from './record.ts';
+import { checkKey, type Done, doneOf, type SessionRecord, stateOf } from './record.ts';
 import { saidYes } from './screening.ts';
 import type { StateName } from './states.ts';
 
@@ -71,17 +71,11 @@ function checkTask(check: Check & { id: CheckId }, record: SessionRecord, eyeNow
 type DataStep = Exclude<Step, CheckId>;
 type Told = Pick<Task, 'words' | 'done' | 'detail'> & { trouble?: string | null };
 
-function dataTask(step: DataStep, record: SessionRecord, eye: Eye | null): Task {
-  const told = TELL[step](record, eye);
-  return {
-    id: step,
-    command: step,
-    item: null,
-    eye: step === 'read-back' ? eye : null,
-    source: null,
-    trouble: null,
-    ...told,
-  };
+function dataTask(step: DataStep, record: SessionRecord, eyeNow: Eye | null): Task {
+  const eye = step === 'read-back' ? eyeNow : null;
+  const { words, done, detail, trouble = null } = TELL[step](record, eye);
+  const who = done === null ? null : doneOf(done);
+  return { id: step, command: step, item: null, eye, words, source: null, done: who, detail, trouble };
 }
 
 const TELL: Record<DataStep, (record: SessionRecord, eye: Eye | null) => Told> = {

@@ -41,7 +41,7 @@ export interface Ledger {
   close(): void;
 }
 
-interface Row {
+export interface Row {
   seq: number;
   session: string | null;
   kind: string;
@@ -57,7 +57,7 @@ interface Row {
   hash: string;
 }
 
-const entryOf = (row: Row): Entry =>
+export const entryOf = (row: Row): Entry =>
   entrySchema.parse({
     seq: row.seq,
     sessionId: row.session,
