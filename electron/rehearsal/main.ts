@@ -34,10 +34,13 @@ try {
 
 async function run({ scenario, speed, data }: Options): Promise<number> {
   const steps = readScenario(scenario);
-  const pace = speed === null ? ['--stepped'] : ['--speed', String(speed)];
   const entry = join(ROOT, 'dist/station/main.mjs');
-  const station = await startStation(process.execPath, entry, ['--data', data, '--practice', ...pace]);
-  const { sessionIds, refused } = await rehearse(steps, station, speed === null ? stepping(station) : pacing(speed));
+  const station = await startStation(process.execPath, entry, ['--data', data, '--practice', '--stepped']);
+  const { sessionIds, refused } = await rehearse(
+    steps,
+    station,
+    speed === null ? stepping(station) : pacing(station, speed),
+  );
   await station.stop();
   print(report(station.database, sessionIds, refused));
   if (refused !== null)

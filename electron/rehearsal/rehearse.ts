@@ -53,11 +53,23 @@ export function stepping(station: StationPipe): Wait {
   return (atS) => station.advanceTo(startMs + atS * 1000);
 }
 
-/** A clock that runs `speed` times as fast as real time is waited for. */
-export function pacing(speed: number): Wait {
+/** How often a paced clock is moved on. */
+const SLICE_MS = 20;
+
+/**
+ * The clock is moved on `speed` times as fast as real time, in slices. It stands where the scenario says when a
+ * command is given, so that a busy machine delays a rehearsal but does not change what happens in it.
+ */
+export function pacing(station: StationPipe, speed: number): Wait {
+  const startMs = station.latest().nowMs;
   const startedAtMs = performance.now();
+  let reachedS = 0;
   return async (atS) => {
-    const leftMs = startedAtMs + (atS * 1000) / speed - performance.now();
-    if (leftMs > 0) await new Promise((resolve) => setTimeout(resolve, leftMs));
+    while (reachedS < atS) {
+      const passedS = ((performance.now() - startedAtMs) * speed) / 1000;
+      reachedS = Math.min(atS, Math.max(reachedS, passedS));
+      await station.advanceTo(startMs + reachedS * 1000);
+      if (reachedS < atS) await new Promise((resolve) => setTimeout(resolve, SLICE_MS));
+    }
   };
 }
