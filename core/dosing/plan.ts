@@ -58,7 +58,7 @@ export function reckonPlan({ heightCm, weightKg, formula, regimen, graduationMl 
     infusate,
     light,
     cautions: [
-      ...labelCautions(regimen),
+      ...schemeCautions(regimen),
       ...vialCautions(infusate, graduationMl),
       ...formulaCautions(bodySurfaceAreaSpread(heightCm, weightKg, formula), doseMgPerM2),
       ...lightCautions(light, regimen),
@@ -85,12 +85,12 @@ function lightFor({ eye, gldUm, lensFactor }: Lesion, regimen: Regimen): EyeLigh
   };
 }
 
-function labelCautions(regimen: Regimen): string[] {
-  if (regimen.onLabel) return [];
-  return [`${regimen.name}: off-label. The product text has 6 mg/m2 and 50 J/cm2 only.`];
+export function schemeCautions({ onLabel, name }: Pick<Regimen, 'onLabel' | 'name'>): string[] {
+  if (onLabel) return [];
+  return [`${name}: off-label. The product text has 6 mg/m2 and 50 J/cm2 only.`];
 }
 
-function vialCautions({ drugMlRounded, vials, leftoverMl }: Infusate, graduationMl: number): string[] {
+export function vialCautions({ drugMlRounded, vials, leftoverMl }: Infusate, graduationMl: number): string[] {
   const cautions: string[] = [];
   if (vials > 1) cautions.push(`${drugMlRounded} mL of drug takes ${vials} vials of ${VIAL.reconstitutedMl} mL.`);
   if (leftoverMl < graduationMl) {
@@ -99,7 +99,7 @@ function vialCautions({ drugMlRounded, vials, leftoverMl }: Infusate, graduation
   return cautions;
 }
 
-function formulaCautions(spread: BsaSpread, doseMgPerM2: number): string[] {
+export function formulaCautions(spread: BsaSpread, doseMgPerM2: number): string[] {
   if (spread.shareOfChosen <= FORMULA_SPREAD_CAUTION) return [];
   const least = `${(spread.minM2 * doseMgPerM2).toFixed(2)} mg (${BSA_FORMULAS[spread.minFormula].name})`;
   const most = `${(spread.maxM2 * doseMgPerM2).toFixed(2)} mg (${BSA_FORMULAS[spread.maxFormula].name})`;
