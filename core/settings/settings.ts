@@ -1,0 +1,30 @@
+import { z } from 'zod';
+import { BSA_FORMULAS, type BsaFormulaId } from '../dosing/body-surface-area.ts';
+import { GRADUATION_LIMITS_ML } from '../dosing/infusate.ts';
+
+const formulaIds = Object.keys(BSA_FORMULAS) as [BsaFormulaId, ...BsaFormulaId[]];
+
+/**
+ * What a site decides for itself. Every one has a default that works; each says what it is for and where the default
+ * comes from.
+ */
+export const settingsSchema = z.strictObject({
+  /** Which product text the screening, the first-treatment rule and the light precautions follow. */
+  profile: z.enum(['us', 'eu']).default('us'),
+  /** Body surface area formula. The product texts name none; Mosteller is common practice, no source. */
+  formula: z.enum(formulaIds).default('mosteller'),
+  /** The syringe's graduation, mL: drug volume is rounded to it. */
+  graduationMl: z.number().min(GRADUATION_LIMITS_ML.min).max(GRADUATION_LIMITS_ML.max).default(0.1),
+  /** Share of the dose by which the formulas may be apart before the plan says so. Local practice. */
+  formulaSpreadShare: z.number().min(0.005).max(0.5).default(0.05),
+  /** What filter and extension set hold, mL, as measured for the sets in use; null asks each time. */
+  lineMl: z.number().min(0).max(20).nullable().default(null),
+  /** What the line is primed with; null asks each time. Common practice, no source: with the infusate. */
+  primedWith: z.enum(['drug', 'diluent']).nullable().default(null),
+  /** Largest late press of the pump's start that may be set back, seconds. Local practice. */
+  latePressS: z.number().int().min(0).max(300).default(120),
+});
+
+export type Settings = z.infer<typeof settingsSchema>;
+
+export const DEFAULT_SETTINGS: Settings = settingsSchema.parse({});
