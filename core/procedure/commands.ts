@@ -1,6 +1,9 @@
 import { z } from 'zod';
+import { BODY_QUESTION_IDS } from '../dosing/body-entry.ts';
+import { LIGHT_LIMITS } from '../light/spot.ts';
 import { CHECK_IDS } from './checks.ts';
 import { screeningAnswersSchema } from './screening.ts';
+import { TROUBLE_IDS } from './trouble.ts';
 
 /**
  * What a person may tell the station. Every command is for one session; one that is carried out becomes one entry of
@@ -29,12 +32,38 @@ const gldUm = z
 
 const lensFactor = z.number().min(0.5, 'lens factor is 0.5 to 3').max(3, 'lens factor is 0.5 to 3');
 
-/** The eyes to be treated in the order of treatment, each with its lesion's greatest linear dimension on the retina. */
+/** Distance from the nasal edge of the lesion to the temporal edge of the disc, where it matters. */
+const discDistanceUm = z
+  .number()
+  .min(0, 'distance to the disc is 0 to 20000 um')
+  .max(20_000, 'distance to the disc is 0 to 20000 um')
+  .optional();
+
+const { imageMm, cameraMagnification } = LIGHT_LIMITS;
+
+/** A lesion by its greatest linear dimension: on the retina, or on an image with the camera's magnification. */
+const lesion = z.union([
+  z.strictObject({ eye: eyeSchema, gldUm, discDistanceUm }),
+  z.strictObject({
+    eye: eyeSchema,
+    imageMm: z.number().min(imageMm.min).max(imageMm.max),
+    cameraMagnification: z.number().min(cameraMagnification.min).max(cameraMagnification.max),
+    discDistanceUm,
+  }),
+]);
+
+/** The eyes to be treated, in the order of treatment, each with its lesion. */
 const lesions = z
-  .array(z.strictObject({ eye: eyeSchema, gldUm }))
+  .array(lesion)
   .min(1, 'name at least one eye')
   .max(2)
   .refine((list) => new Set(list.map((one) => one.eye)).size === list.length, 'the same eye is named twice');
+
+/** Questions about height and weight that were asked, and answered: as entered. */
+const asked = z.array(z.enum(BODY_QUESTION_IDS)).max(4).optional();
+
+/** Height and weight as they were typed, with their units, for the record. */
+const typed = z.strictObject({ height: z.string().max(20), weight: z.string().max(20) }).optional();
 
 /** A reason given for going on although something is missing: the step is entered as a deviation. */
 const override = z.strictObject({ reason: sentence }).optional();
@@ -56,7 +85,12 @@ export const commandSchema = z.discriminatedUnion('kind', [
     regimenId: z.string().min(1).max(40),
     lesions,
     orderedBy: personName,
+    /** Needed where the regimen is off label. */
     offLabelReason: sentence.optional(),
+    /** With two eyes: how an earlier treatment went. */
+    earlierTreatment: z.enum(['none', 'tolerated', 'not tolerated']).optional(),
+    /** The physician's named decision, where the product text of the site would treat one eye only. */
+    bothEyes: z.strictObject({ physician: personName, reason: sentence }).optional(),
   }),
   z.strictObject({
     kind: z.literal('screen'),
@@ -67,12 +101,15 @@ export const commandSchema = z.discriminatedUnion('kind', [
     kind: z.literal('measure'),
     heightCm,
     weightKg,
-    formula: z.enum(['mosteller', 'du-bois', 'haycock', 'gehan-george', 'boyd']),
+    asked,
+    typed,
   }),
   z.strictObject({
     kind: z.literal('second-check'),
     heightCm,
     weightKg,
+    asked,
+    typed,
     regimenId: z.string().min(1).max(40),
     lesions,
   }),
@@ -101,10 +138,10 @@ export const commandSchema = z.discriminatedUnion('kind', [
 
   // Infusing and flushing
   z.strictObject({ kind: z.literal('hold'), reason: z.enum(HOLD_REASONS), words: sentence.optional() }),
-  z.strictObject({ kind: z.literal('resume') }),
+  z.strictObject({ kind: z.literal('resume'), override }),
   z.strictObject({
     kind: z.literal('set-back'),
-    agoS: z.number().positive('say how many seconds ago').max(120, 'at most 120 s can be set back'),
+    agoS: z.number().positive('say how many seconds ago').max(300, 'at most 300 s can be set back'),
   }),
   z.strictObject({ kind: z.literal('begin-flush'), override }),
   z.strictObject({ kind: z.literal('end-flush'), flushMl: z.number().min(0).max(50), override }),
@@ -118,12 +155,17 @@ export const commandSchema = z.discriminatedUnion('kind', [
     /** As entered into the laser. */
     laserLensFactor: lensFactor,
     setSpotUm: z.number().min(50).max(15_000),
-    irradianceMwPerCm2: z.number().min(10).max(2_000),
+    irradianceMwPerCm2: z.number().min(10).max(2_000).optional(),
+    powerMw: z.number().min(0.1).max(5_000).optional(),
     exposureS: z.number().min(1).max(1_000),
   }),
   z.strictObject({ kind: z.literal('beam-on'), eye: eyeSchema, override }),
   z.strictObject({ kind: z.literal('beam-off'), endedByLaser: z.boolean() }),
   z.strictObject({ kind: z.literal('end-light'), override }),
+
+  // Trouble
+  z.strictObject({ kind: z.literal('trouble'), card: z.enum(TROUBLE_IDS) }),
+  z.strictObject({ kind: z.literal('trouble-told'), card: z.enum(TROUBLE_IDS), words: sentence }),
 
   // After-care
   z.strictObject({ kind: z.literal('reactions'), words: sentence }),
