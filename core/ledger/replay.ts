@@ -43,10 +43,18 @@ export function opened(entry: Entry): Session {
 
 export function after(session: Session, entry: Entry): Session {
   const { found = {}, ...fields } = entry.payload;
-  const content = contentOf(entry.kind, fields);
+  const content = readable(entry, fields);
   const next = sessionAfter(session, eventOf(content, found as Found, momentOf(entry), entry.author));
   if (next === null) throw new ReplayError(entry.seq, `"${entry.kind}" is not possible there`);
   return next;
+}
+
+function readable(entry: Entry, fields: object): ReturnType<typeof contentOf> {
+  try {
+    return contentOf(entry.kind, fields);
+  } catch (error) {
+    throw new ReplayError(entry.seq, `"${entry.kind}" cannot be read: ${error instanceof Error ? error.message : ''}`);
+  }
 }
 
 const momentOf = ({ continuousMs, boot, wallMs, offsetMin }: Entry) => ({ continuousMs, boot, wallMs, offsetMin });

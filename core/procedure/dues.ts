@@ -6,7 +6,7 @@ import { type RungName, type SessionRecord, stateOf } from './record.ts';
 import type { StateName } from './states.ts';
 
 /** States in which nothing is waited for any more. */
-const OVER: readonly StateName[] = ['afterCare', 'discharged', 'stoppedEarly'];
+export const OVER: readonly StateName[] = ['afterCare', 'discharged', 'stoppedEarly'];
 
 /**
  * The instants a session is waiting for, earliest first: each becomes an entry when it comes, once. They move when an

@@ -11,7 +11,8 @@ import type { SessionRecord } from './record.ts';
 /**
  * What the station works out while it writes a command down. Kept in the entry, so that replay shows what people saw.
  *
- * @throws RangeError, with a sentence for the person, where height, weight and order come to no possible plan.
+ * @throws RangeError, with a sentence for the person, where the regimen is not on offer, or where height, weight and order come to no
+ * possible plan.
  */
 export function findingsFor(command: Command, record: SessionRecord, missing: readonly Missing[]): Found {
   const overridden = missing.length > 0 ? { missing: missing.map((one) => one.text) } : {};
@@ -21,6 +22,7 @@ export function findingsFor(command: Command, record: SessionRecord, missing: re
 function worked(command: Command, record: SessionRecord): Found {
   switch (command.kind) {
     case 'order':
+      regimenById(command.regimenId);
       return record.measured === null ? {} : { plan: planOf(command, record.measured) };
     case 'measure':
       return record.order === null ? {} : { plan: planOf(record.order, command) };
@@ -48,7 +50,7 @@ function compared(second: CommandOf<'second-check'>, record: SessionRecord): Fou
   const pairs: [string, string | number, string | number][] = [
     ['height, cm', measured.heightCm, second.heightCm],
     ['weight, kg', measured.weightKg, second.weightKg],
-    ['regimen', order.regimenId, second.regimenId],
+    ['regimen', regimenWords(order), regimenWords(second)],
     ['eyes and lesions, um', lesionWords(order.lesions), lesionWords(second.lesions)],
     ['dose, mg', plan.infusate.doseMg, other.infusate.doseMg],
     ['drug, mL', plan.infusate.drugMlRounded, other.infusate.drugMlRounded],
@@ -59,6 +61,7 @@ function compared(second: CommandOf<'second-check'>, record: SessionRecord): Fou
   return { agrees: differences.length === 0, differences };
 }
 
+const regimenWords = ({ regimenId }: Ordered): string => `"${regimenById(regimenId).name}"`;
 const lesionWords = (lesions: Ordered['lesions']): string =>
   lesions.map(({ eye, gldUm }) => `${eye} ${gldUm}`).join(', ');
 

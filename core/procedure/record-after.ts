@@ -1,7 +1,7 @@
 import { regimenById } from '../regimen/regimens.ts';
 import type { CommandOf } from './commands.ts';
 import type { SessionEvent } from './events.ts';
-import { beamIsOn, beamOff, beamOn, type Exposure, exposureDueAtMs } from './exposure.ts';
+import { beamIsOn, beamOff, beamOn, type Exposure, exposureDueAtMs, isWhole } from './exposure.ts';
 import { holdInfusion, pumpOff, resumeInfusion, setBackInfusion, startInfusion } from './infusion.ts';
 import { type Course, checkKey, type Done, type RungName, type SessionRecord, shiftInstants } from './record.ts';
 
@@ -148,10 +148,14 @@ function courseAfter(course: Course, event: SessionEvent, { atMs }: Done): Cours
   }
 }
 
-/** A laser that ended by itself did so when its ordered seconds were over, not when somebody found time to say so. */
+/**
+ * A laser that ended by itself did so when its ordered seconds were over, not when somebody found time to say so.
+ * Where they were over before the beam came on, what was added is not known: it is counted to the press.
+ */
 function offInstant(exposure: Exposure, { endedByLaser }: CommandOf<'beam-off'>, atMs: number): number {
   const dueAtMs = exposureDueAtMs(exposure);
-  return endedByLaser && dueAtMs !== null ? Math.min(dueAtMs, atMs) : atMs;
+  const onAtMs = exposure.beams.at(-1)?.onAtMs ?? atMs;
+  return endedByLaser && dueAtMs !== null && !isWhole(exposure, onAtMs) ? Math.min(dueAtMs, atMs) : atMs;
 }
 
 function withExposure(course: Course, which: (one: Exposure) => boolean, change: (one: Exposure) => Exposure): Course {

@@ -8,8 +8,8 @@ import type { Author } from './person.ts';
 import type { StateName } from './states.ts';
 
 /**
- * What is known of one session: the fold of its entries. Continuous instants are stored under names that end in
- * `AtMs` and nowhere else, so that re-basing after a reboot can move them all.
+ * What is known of one session: the fold of its entries. Continuous instants are stored under `atMs` or
+ * names that end in `AtMs` and nowhere else, so that re-basing after a reboot can move them all.
  */
 export interface SessionRecord {
   readonly sessionId: string;
@@ -101,13 +101,13 @@ export interface Course {
 /** The key a check is kept under: its name, and the eye where it is confirmed for each. */
 export const checkKey = (item: CheckId, eye?: Eye): string => (eye === undefined ? item : `${item}:${eye}`);
 
-/** Moves every continuous instant in a record by `shiftMs`: everything under a name that ends in `AtMs`. */
+/** Moves every continuous instant in a record by `shiftMs`: everything under `atMs` or a name that ends in `AtMs`. */
 export function shiftInstants<T>(value: T, shiftMs: number): T {
   if (Array.isArray(value)) return value.map((one) => shiftInstants(one, shiftMs)) as T;
   if (value === null || typeof value !== 'object') return value;
   const moved = Object.entries(value).map(([key, inner]) => [
     key,
-    key.endsWith('AtMs') && typeof inner === 'number' ? inner + shiftMs : shiftInstants(inner, shiftMs),
+    /(^at|At)Ms$/.test(key) && typeof inner === 'number' ? inner + shiftMs : shiftInstants(inner, shiftMs),
   ]);
   return Object.fromEntries(moved) as T;
 }

@@ -5,6 +5,7 @@ import type { Moment } from '../time/moment.ts';
 import { boardOf } from './board.ts';
 import { COMMAND_KINDS } from './commands.ts';
 import { FLUSH_MS, IN_USE_MS, type Missing } from './conditions.ts';
+import { OVER } from './dues.ts';
 import { deliveredMs, type Exposure, exposureDueAtMs, isWhole } from './exposure.ts';
 import { infusionDueAtMs, infusionRanMs } from './infusion.ts';
 import { missingFor } from './openings.ts';
@@ -62,7 +63,7 @@ export function viewOf(record: SessionRecord, seq: number, at: Moment): SessionV
     tasks: tasksOf(record, atMs),
     wayOn: wayOn(record, at),
     commands: openings(record, at),
-    timers: timersOf(record, atMs),
+    timers: timersOf(record, atMs).filter((timer) => timer.phase !== 'running' || !OVER.includes(state)),
     course: course && courseView(course, atMs),
     board: boardOf(record, atMs),
     drugUseByWallMs: record.reconstitutedWallMs === null ? null : record.reconstitutedWallMs + IN_USE_MS,
