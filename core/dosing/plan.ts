@@ -1,5 +1,12 @@
 import { energyJ, powerMw } from '../light/exposure.ts';
-import { setSpotUm, spotAreaCm2, spotUm, TRIAL_LARGEST_SPOT_UM } from '../light/spot.ts';
+import {
+  DISC_CLEARANCE_UM,
+  SPOT_BORDER_UM,
+  setSpotUm,
+  spotAreaCm2,
+  spotUm,
+  TRIAL_LARGEST_SPOT_UM,
+} from '../light/spot.ts';
 import type { Regimen } from '../regimen/regimens.ts';
 import {
   BSA_FORMULAS,
@@ -27,6 +34,8 @@ export interface Lesion {
   readonly gldUm: number;
   /** Retinal spot over set spot, from the labelling of the contact lens. */
   readonly lensFactor?: number;
+  /** Nasal edge of the lesion to the temporal edge of the disc. */
+  readonly discDistanceUm?: number | undefined;
 }
 
 export interface PlanOrder {
@@ -35,6 +44,8 @@ export interface PlanOrder {
   readonly formula: BsaFormulaId;
   readonly regimen: Regimen;
   readonly graduationMl?: number;
+  /** Share of the dose by which the formulas may be apart before the plan says so. */
+  readonly formulaSpreadShare?: number;
   /** In the order of treatment; one for each eye. */
   readonly lesions: readonly Lesion[];
 }
@@ -43,7 +54,8 @@ export interface PlanOrder {
  * The dose, the volumes and the light of one session, with what deserves a second look. Plain JSON.
  * Throws RangeError when there is no lesion, when an eye comes twice, or when a figure is implausible.
  */
-export function reckonPlan({ heightCm, weightKg, formula, regimen, graduationMl = 0.1, lesions }: PlanOrder): Plan {
+export function reckonPlan(order: PlanOrder): Plan {
+  const { heightCm, weightKg, formula, regimen, graduationMl = 0.1, formulaSpreadShare, lesions } = order;
   if (lesions.length === 0) throw new RangeError('Give a lesion for each eye to be treated.');
   if (new Set(lesions.map(({ eye }) => eye)).size < lesions.length) {
     throw new RangeError('Give one lesion for each eye: the same eye is there twice.');
@@ -60,8 +72,9 @@ export function reckonPlan({ heightCm, weightKg, formula, regimen, graduationMl 
     cautions: [
       ...schemeCautions(regimen),
       ...vialCautions(infusate, graduationMl),
-      ...formulaCautions(bodySurfaceAreaSpread(heightCm, weightKg, formula), doseMgPerM2),
+      ...formulaCautions(bodySurfaceAreaSpread(heightCm, weightKg, formula), doseMgPerM2, formulaSpreadShare),
       ...lightCautions(light, regimen),
+      ...lesions.flatMap(discCautions),
     ],
   };
 }
@@ -99,12 +112,22 @@ export function vialCautions({ drugMlRounded, vials, leftoverMl }: Infusate, gra
   return cautions;
 }
 
-export function formulaCautions(spread: BsaSpread, doseMgPerM2: number): string[] {
-  if (spread.shareOfChosen <= FORMULA_SPREAD_CAUTION) return [];
+export function formulaCautions(spread: BsaSpread, doseMgPerM2: number, share = FORMULA_SPREAD_CAUTION): string[] {
+  if (spread.shareOfChosen <= share) return [];
   const least = `${(spread.minM2 * doseMgPerM2).toFixed(2)} mg (${BSA_FORMULAS[spread.minFormula].name})`;
   const most = `${(spread.maxM2 * doseMgPerM2).toFixed(2)} mg (${BSA_FORMULAS[spread.maxFormula].name})`;
   const percent = (spread.shareOfChosen * 100).toFixed(1);
   return [`The body surface area formulas are ${percent} % apart: from ${least} to ${most}.`];
+}
+
+/** The spot's border reaches beyond the lesion's edge. */
+function discCautions({ eye, discDistanceUm }: Lesion): string[] {
+  if (discDistanceUm === undefined || discDistanceUm - SPOT_BORDER_UM / 2 >= DISC_CLEARANCE_UM) return [];
+  const edgeUm = (discDistanceUm - SPOT_BORDER_UM / 2).toFixed(0);
+  return [
+    `The ${eye} eye's spot would end ${edgeUm} um from the disc: keep ${DISC_CLEARANCE_UM} um, even if some of the ` +
+      'lesion is left untreated. The physician decides the spot.',
+  ];
 }
 
 function lightCautions(light: readonly EyeLight[], regimen: Regimen): string[] {

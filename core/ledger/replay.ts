@@ -1,5 +1,6 @@
 import { eventOf, type Found } from '../procedure/events.ts';
 import { contentOf, openSession, type Session, sessionAfter } from '../procedure/session.ts';
+import { settingsSchema } from '../settings/settings.ts';
 import type { Entry } from './entry.ts';
 
 /** An entry that the procedure does not take at its place: the ledger does not say what happened there. */
@@ -36,6 +37,7 @@ export function opened(entry: Entry): Session {
   return openSession({
     sessionId: entry.sessionId,
     practice: entry.payload.practice === true,
+    settings: settingsSchema.parse(entry.payload.settings ?? {}),
     at: momentOf(entry),
     by: entry.author,
   });

@@ -1,4 +1,7 @@
 import { CHECKS, type Check } from '../procedure/checks.ts';
+import { apart } from '../procedure/conditions.ts';
+import type { Found } from '../procedure/events.ts';
+import { TROUBLE } from '../procedure/trouble.ts';
 import { minutesSeconds } from '../time/show.ts';
 import type { Entry } from './entry.ts';
 
@@ -22,13 +25,13 @@ const checkWords = (payload: Payload): string => {
 };
 
 const lesionWords = (payload: Payload): string =>
-  (payload.lesions as { eye: string; gldUm: number }[]).map((one) => `${one.eye} eye, ${one.gldUm} µm`).join('; then ');
+  ((payload.found as Found | undefined)?.lesions ?? []).map((one) => `${one.eye} eye, ${one.gldUm} µm`).join('; then ');
 
 const agreed = (payload: Payload): string => {
-  const found = payload.found as { agrees?: boolean; differences?: string[]; says?: string } | undefined;
+  const found = payload.found as Found | undefined;
   return found?.agrees
     ? 'agrees'
-    : `differs: ${[...(found?.differences ?? []), found?.says ?? ''].filter(Boolean).join('; ')}`;
+    : `differs: ${[apart(found?.differences ?? []), found?.says ?? ''].filter(Boolean).join('; ')}`;
 };
 
 const doseWords = (payload: Payload): string => {
@@ -39,18 +42,40 @@ const doseWords = (payload: Payload): string => {
     : `; dose ${infusate.doseMg.toFixed(2)} mg, ${infusate.drugMlRounded.toFixed(1)} mL of drug`;
 };
 
+const cardWords = (payload: Payload): string =>
+  TROUBLE.find((card) => card.id === payload.card)?.words ?? String(payload.card);
+
+const askedWords = (payload: Payload): string => {
+  const asked = payload.asked as string[] | undefined;
+  return asked === undefined || asked.length === 0
+    ? ''
+    : ` (asked about, and confirmed: ${asked.join(', ').replaceAll('-', ' ')})`;
+};
+
+const afterWords = (payload: Payload): string =>
+  (payload.found as Found | undefined)?.afterDifference ? ', after a difference had been shown' : '';
+
+const leftWords = (payload: Payload): string => {
+  const leftMg = (payload.found as Found | undefined)?.notDeliveredMg ?? 0;
+  return leftMg > 0 ? `: ${leftMg.toFixed(2)} mg stayed in the line` : '';
+};
+
 const SENTENCES: Record<string, (payload: Payload) => string> = {
   'open-session': (payload) => (payload.practice ? 'practice session opened' : 'session opened'),
   identify: (payload) => `patient ${payload.patientCode}, born ${payload.birthDate}`,
   order: (payload) =>
-    `ordered by ${payload.orderedBy}: ${payload.regimenId}, ${lesionWords(payload)}${doseWords(payload)}`,
+    [
+      `ordered by ${payload.orderedBy}: ${(payload.found as Found | undefined)?.regimen?.name}, ${lesionWords(payload)}`,
+      payload.offLabelReason === undefined ? '' : `, off label, because: ${payload.offLabelReason}`,
+      doseWords(payload),
+    ].join(''),
   screen: (payload) => {
     const answers = Object.entries(payload.answers as Record<string, string>);
     const yes = answers.filter(([, answer]) => answer === 'yes').map(([id]) => id.replaceAll('-', ' '));
     return yes.length === 0 ? 'screening: all answered no' : `screening: yes to ${yes.join(', ')}`;
   },
-  measure: (payload) => `${payload.heightCm} cm, ${payload.weightKg} kg, ${payload.formula}${doseWords(payload)}`,
-  'second-check': (payload) => `second computation ${agreed(payload)}`,
+  measure: (payload) => `${payload.heightCm} cm, ${payload.weightKg} kg${askedWords(payload)}${doseWords(payload)}`,
+  'second-check': (payload) => `second computation ${agreed(payload)}${afterWords(payload)}`,
   prepare: (payload) => {
     const agoS = Number(payload.reconstitutedAgoS);
     return `drug made up, reconstituted ${minutesSeconds(agoS * 1000).text} before`;
@@ -63,13 +88,15 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   resume: () => 'infusion resumed',
   'set-back': (payload) => `pump had started ${payload.agoS} s before the press: T0 set back`,
   'begin-flush': () => 'pump off, flush begun',
-  'end-flush': (payload) => `flush done, ${payload.flushMl} mL`,
+  'end-flush': (payload) => `flush done, ${payload.flushMl} mL${leftWords(payload)}`,
   'read-back': (payload) =>
     `${payload.eye} eye, laser shows spot ${payload.setSpotUm} µm, lens × ${payload.lensFactor}, in the laser × ${payload.laserLensFactor}, ` +
-    `${payload.irradianceMwPerCm2} mW/cm², ${payload.exposureS} s: ${agreed(payload)}`,
+    `${payload.powerMw === undefined ? `${payload.irradianceMwPerCm2} mW/cm²` : `${payload.powerMw} mW`}, ${payload.exposureS} s: ${agreed(payload)}`,
   'beam-on': (payload) => `beam on, ${payload.eye} eye`,
   'beam-off': (payload) => (payload.endedByLaser ? 'beam off, ended by the laser' : 'beam off'),
   'end-light': () => 'light done',
+  trouble: (payload) => `trouble: ${cardWords(payload)}`,
+  'trouble-told': (payload) => `about ${cardWords(payload)}: ${payload.words}`,
   reactions: (payload) => `reactions: ${payload.words}`,
   review: (payload) => `review on ${payload.reviewDate}`,
   discharge: () => 'discharged',
@@ -86,6 +113,8 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'second-eye-due': () => 'last moment to begin the second eye',
   'drug-expiry-due': () => 'drug has reached its 4 h in use',
   rebase: () => 'instants re-based on wall time after a restart of the machine: an estimate',
+  settings: (payload) => `site settings, from ${payload.from}`,
+  'settings-refused': (payload) => `site settings not taken: ${payload.words}`,
   'station-started': (payload) => (payload.first ? 'ledger begun' : 'station started'),
   'window-crashed': (payload) => `window crashed: ${payload.words}`,
   'display-lost': (payload) => `second monitor lost: ${payload.words}`,

@@ -26,6 +26,14 @@ export const CHECKS = [
     source: 'local policy',
   },
   {
+    id: 'aggressive-first',
+    states: ['planning'],
+    perEye: false,
+    words: 'both eyes: the more aggressive lesion comes first',
+    missing: 'that the more aggressive lesion comes first is not confirmed',
+    source: 'US prescribing information: more aggressive lesion first, at 15 min',
+  },
+  {
     id: 'time-out',
     states: ['prepared'],
     perEye: false,

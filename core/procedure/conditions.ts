@@ -1,13 +1,16 @@
+import { questionsAbout } from '../dosing/body-entry.ts';
 import type { Moment } from '../time/moment.ts';
 import { clockTime } from '../time/show.ts';
 import { type CheckId, checkById } from './checks.ts';
 import type { Command, CommandKind, Eye } from './commands.ts';
+import type { Difference } from './events.ts';
 import { beamIsOn, deliveredMs, isWhole } from './exposure.ts';
 import { infusionDueAtMs, infusionRanMs } from './infusion.ts';
 import { type Author, samePerson } from './person.ts';
 import { checkKey, type SessionRecord, stateOf } from './record.ts';
 import { needingDecision } from './screening.ts';
 import { STATE_WORDS } from './states.ts';
+import { troubleById } from './trouble.ts';
 
 /** One thing a command waits for, in words a nurse can act on. */
 export interface Missing {
@@ -24,6 +27,10 @@ export interface Ask {
   readonly by: Author | null;
   readonly command: Command | null;
 }
+
+/** Differences between two computations, side by side in one sentence. */
+export const apart = (differences: readonly Difference[]): string =>
+  differences.map(({ what, first, second }) => `${what}: first ${first}, second ${second}`).join('; ');
 
 type Condition = (record: SessionRecord, ask: Ask) => Missing | null;
 
@@ -90,7 +97,8 @@ export const CONDITIONS = {
   ordered: (record) => (record.order === null ? firm('no regimen and eye are ordered by a named physician') : null),
   screened: (record) => {
     if (record.screening === null) return firm('the screening questions are not answered');
-    const open = record.screening.decision === undefined ? needingDecision(record.screening.answers) : [];
+    const { answers, decision } = record.screening;
+    const open = decision === undefined ? needingDecision(answers, record.settings.profile) : [];
     const words = open.map((question) => question.words).join('; ');
     return open.length > 0 ? firm(`a physician's named decision is needed: ${words}`) : null;
   },
@@ -98,8 +106,9 @@ export const CONDITIONS = {
   planned: (record) => (record.plan === null ? firm('no dose is computed yet') : null),
   twiceComputed: (record) => {
     if (record.secondCheck === null) return firm('a second person has not computed the dose independently');
-    const apart = record.secondCheck.differences.join('; ');
-    return record.secondCheck.agrees ? null : firm(`the two computations differ: ${apart}`);
+    return record.secondCheck.agrees
+      ? null
+      : firm(`the two computations differ: ${apart(record.secondCheck.differences)}`);
   },
   planEntered: (record) =>
     record.order === null || record.measured === null ? firm('the first entries are not complete') : null,
@@ -108,6 +117,51 @@ export const CONDITIONS = {
     const same = by !== null && first.some((person) => samePerson(person, by));
     return same ? firm('the second computation is for another person than the one who entered the first') : null;
   },
+  bodyLikely: (_record, { command }) => {
+    if (command?.kind !== 'measure' && command?.kind !== 'second-check') return null;
+    const open = questionsAbout(command.heightCm, command.weightKg).filter(({ id }) => !command.asked?.includes(id));
+    return open.length > 0 ? firm(open.map((question) => question.says).join(' ')) : null;
+  },
+  bothEyesAllowed: (record) => {
+    const { order, settings } = record;
+    if (order === null || order.lesions.length < 2 || order.bothEyes !== undefined) return null;
+    if (order.earlierTreatment === undefined) return firm('both eyes: how an earlier treatment went is not entered');
+    if (settings.profile === 'us' && order.earlierTreatment !== 'tolerated') {
+      return firm(
+        'never treated before, or not well: one eye now, the other a week later, unless the physician decides otherwise by name',
+      );
+    }
+    if (settings.profile === 'eu') {
+      return firm('there are no data on both eyes at once: the physician decides by name');
+    }
+    return null;
+  },
+  aggressiveFirst: (record, ask) =>
+    (record.order?.lesions.length ?? 0) > 1 ? checked('aggressive-first')(record, ask) : null,
+  newVein: (record) =>
+    record.course?.infusion.holds.at(-1)?.reason === 'extravasation'
+      ? soft('after extravasation: another vein, and the physician says to go on')
+      : null,
+  troublesTold: (record) => {
+    const open = record.troubles.filter((trouble) => trouble.told === null);
+    return open.length > 0
+      ? soft(open.map((trouble) => `${troubleById(trouble.card).words}: what was done is not entered`).join('; '))
+      : null;
+  },
+  troubleMet: (record, { command }) =>
+    command?.kind === 'trouble-told' && !record.troubles.some((trouble) => trouble.card === command.card)
+      ? firm('that trouble was not entered in this session')
+      : null,
+  troubleHere: (record, { command }) => {
+    if (command?.kind !== 'trouble') return null;
+    const card = troubleById(command.card);
+    const words = card.states.map((state) => STATE_WORDS[state]).join(', ');
+    return card.states.includes(stateOf(record)) ? null : firm(`"${card.words}" is for: ${words}`);
+  },
+  oneLightFigure: (_record, { command }) =>
+    command?.kind === 'read-back' && (command.irradianceMwPerCm2 === undefined) === (command.powerMw === undefined)
+      ? firm('enter what the laser shows: either power or irradiance')
+      : null,
   unexpired,
   drugRead: (record, { at }) => {
     if (record.drug === null) return soft('lot and expiry of the vial are not entered');
@@ -125,6 +179,10 @@ export const CONDITIONS = {
   pumpRuns: (record) =>
     record.course?.infusion.runningSinceAtMs == null ? firm('the infusion is held already') : null,
   pumpHeld: (record) => (record.course?.infusion.runningSinceAtMs == null ? null : firm('the infusion is not held')),
+  withinLatePress: (record, { command }) =>
+    command?.kind === 'set-back' && command.agoS > record.settings.latePressS
+      ? firm(`at most ${record.settings.latePressS} s can be set back at this site: enter more as a deviation`)
+      : null,
   notSetBack: (record) =>
     record.course !== null && record.course.t0AtMs !== record.course.t0PressedAtMs
       ? firm('the start was set back once already')
@@ -227,13 +285,26 @@ export type ConditionName = keyof typeof CONDITIONS;
 
 /** What each command waits for. One that is not listed waits for nothing but its state. */
 export const WAITS_FOR: Partial<Record<CommandKind, readonly ConditionName[]>> = {
-  'second-check': ['planEntered', 'otherHands'],
-  prepare: ['identified', 'consented', 'ordered', 'screened', 'measured', 'planned', 'twiceComputed'],
+  measure: ['bodyLikely'],
+  'second-check': ['planEntered', 'otherHands', 'bodyLikely'],
+  prepare: [
+    'identified',
+    'consented',
+    'ordered',
+    'bothEyesAllowed',
+    'aggressiveFirst',
+    'screened',
+    'measured',
+    'planned',
+    'twiceComputed',
+  ],
   'prime-line': ['unexpired', 'drugRead', 'inspected', 'd5wOnly', 'soundHeard', 'timeOut'],
   'start-pump': ['unexpired', 'lineKnown', 'filter', 'bloodReturn', 'patency'],
   hold: ['pumpRuns'],
-  resume: ['pumpHeld'],
-  'set-back': ['notSetBack'],
+  resume: ['pumpHeld', 'newVein'],
+  'set-back': ['notSetBack', 'withinLatePress'],
+  trouble: ['troubleHere'],
+  'trouble-told': ['troubleMet'],
   'begin-flush': ['infusionRan'],
   'end-flush': ['flushRan', 'flushVolume'],
   'beam-on': [
@@ -249,9 +320,9 @@ export const WAITS_FOR: Partial<Record<CommandKind, readonly ConditionName[]>> =
     'secondEyeInTime',
   ],
   'beam-off': ['beamIsOn'],
-  'read-back': ['eyeOrdered'],
+  'read-back': ['eyeOrdered', 'oneLightFigure'],
   'end-light': ['beamIsDone', 'lightGiven'],
-  discharge: ['bracelet', 'sheetGiven', 'reactionsAsked', 'reviewSet'],
+  discharge: ['bracelet', 'sheetGiven', 'reactionsAsked', 'reviewSet', 'troublesTold'],
   check: ['checkBelongs', 'notYetChecked'],
   uncheck: ['checkBelongs', 'checkedBefore'],
 };

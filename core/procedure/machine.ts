@@ -1,4 +1,5 @@
 import { assign, setup } from 'xstate';
+import { DEFAULT_SETTINGS, type Settings } from '../settings/settings.ts';
 import type { Moment } from '../time/moment.ts';
 import type { CommandKind } from './commands.ts';
 import type { SessionEvent } from './events.ts';
@@ -11,6 +12,7 @@ import type { StateName } from './states.ts';
 export interface SessionInput {
   readonly sessionId: string;
   readonly practice: boolean;
+  readonly settings?: Settings | undefined;
   readonly at: Moment;
   readonly by: Author;
 }
@@ -42,6 +44,8 @@ const procedure = setup({
     mayStateLine: may('line'),
     mayStartPump: may('start-pump'),
     mayHold: may('hold'),
+    mayMeetTrouble: may('trouble'),
+    mayTellTrouble: may('trouble-told'),
     mayResume: may('resume'),
     maySetBack: may('set-back'),
     mayBeginFlush: may('begin-flush'),
@@ -83,7 +87,12 @@ const checks = {
   check: { guard: 'mayCheck', actions: enter },
   uncheck: { guard: 'mayUncheck', actions: enter },
 } as const;
-const reactions = { reactions: { guard: 'mayEnterReactions', actions: enter } } as const;
+/** Trouble met, and told of, wherever nothing has to be switched off for it. */
+const trouble = { trouble: { guard: 'mayMeetTrouble', actions: enter } } as const;
+const reactions = {
+  reactions: { guard: 'mayEnterReactions', actions: enter },
+  'trouble-told': { guard: 'mayTellTrouble', actions: enter },
+} as const;
 /** Instants counted from T0 come due whatever is being done then. */
 const expiry = { 'drug-expiry-due': { actions: enter } } as const;
 const course = {
@@ -146,8 +155,13 @@ export const procedureMachine = procedure.createMachine({
         'begin-flush': { guard: 'mayBeginFlush', target: 'flushing', actions: [enter, reach('flushing')] },
       },
       states: {
-        running: { on: { hold: { guard: 'mayHold', target: 'held', actions: enter } } },
-        held: { on: { resume: { guard: 'mayResume', target: 'running', actions: enter } } },
+        running: {
+          on: {
+            hold: { guard: 'mayHold', target: 'held', actions: enter },
+            trouble: { guard: 'mayMeetTrouble', target: 'held', actions: enter },
+          },
+        },
+        held: { on: { ...trouble, resume: { guard: 'mayResume', target: 'running', actions: enter } } },
       },
     },
     flushing: {
@@ -156,6 +170,7 @@ export const procedureMachine = procedure.createMachine({
         ...stop,
         ...reactions,
         ...course,
+        ...trouble,
         'flush-due': { actions: enter },
         'end-flush': { guard: 'mayEndFlush', target: 'waitingForLight', actions: [enter, reach('waitingForLight')] },
       },
@@ -167,6 +182,7 @@ export const procedureMachine = procedure.createMachine({
         ...checks,
         ...reactions,
         ...course,
+        ...trouble,
         'read-back': { guard: 'mayReadBack', actions: enter },
         'beam-on': { guard: 'mayBeamOn', target: 'lightDelivery', actions: [enter, reach('lightDelivery')] },
       },
@@ -184,8 +200,13 @@ export const procedureMachine = procedure.createMachine({
         'end-light': { guard: 'mayEndLight', target: 'afterCare', actions: [enter, reach('afterCare')] },
       },
       states: {
-        beamOn: { on: { 'beam-off': { guard: 'mayBeamOff', target: 'beamOff', actions: enter } } },
-        beamOff: { on: { 'beam-on': { guard: 'mayBeamOn', target: 'beamOn', actions: enter } } },
+        beamOn: {
+          on: {
+            'beam-off': { guard: 'mayBeamOff', target: 'beamOff', actions: enter },
+            trouble: { guard: 'mayMeetTrouble', target: 'beamOff', actions: enter },
+          },
+        },
+        beamOff: { on: { ...trouble, 'beam-on': { guard: 'mayBeamOn', target: 'beamOn', actions: enter } } },
       },
     },
     afterCare: {
@@ -194,6 +215,7 @@ export const procedureMachine = procedure.createMachine({
         ...stop,
         ...checks,
         ...reactions,
+        ...trouble,
         review: { guard: 'maySetReview', actions: enter },
         discharge: { guard: 'mayDischarge', target: 'discharged', actions: [enter, reach('discharged')] },
       },
@@ -215,10 +237,11 @@ export const procedureMachine = procedure.createMachine({
   },
 });
 
-function emptyRecord({ sessionId, practice, at, by }: SessionInput): SessionRecord {
+function emptyRecord({ sessionId, practice, settings = DEFAULT_SETTINGS, at, by }: SessionInput): SessionRecord {
   return {
     sessionId,
     practice,
+    settings,
     boot: at.boot,
     rebased: false,
     patient: null,
@@ -227,6 +250,7 @@ function emptyRecord({ sessionId, practice, at, by }: SessionInput): SessionReco
     measured: null,
     plan: null,
     secondCheck: null,
+    differed: 0,
     checks: {},
     reconstitutedAtMs: null,
     reconstitutedWallMs: null,
@@ -237,6 +261,7 @@ function emptyRecord({ sessionId, practice, at, by }: SessionInput): SessionReco
     readBacks: {},
     reactions: [],
     review: null,
+    troubles: [],
     deviations: [],
     notes: [],
     stopped: null,

@@ -24,6 +24,8 @@ export const STATES_OF: Record<CommandKind, readonly StateName[]> = {
   'start-pump': ['linePrimed'],
   hold: ['infusing'],
   resume: ['infusing'],
+  trouble: ['infusing', 'flushing', 'waitingForLight', 'lightDelivery', 'afterCare'],
+  'trouble-told': SINCE_DRUG,
   'set-back': ['infusing'],
   'begin-flush': ['infusing'],
   'end-flush': ['flushing'],

@@ -1,9 +1,18 @@
-import { regimenById } from '../regimen/regimens.ts';
 import type { CommandOf } from './commands.ts';
+import { pumpRunsMs } from './doses.ts';
 import type { SessionEvent } from './events.ts';
 import { beamIsOn, beamOff, beamOn, type Exposure, exposureDueAtMs, isWhole } from './exposure.ts';
 import { holdInfusion, pumpOff, resumeInfusion, setBackInfusion, startInfusion } from './infusion.ts';
-import { type Course, checkKey, type Done, type RungName, type SessionRecord, shiftInstants } from './record.ts';
+import {
+  type Course,
+  checkKey,
+  type Done,
+  type Flush,
+  type Ordered,
+  type RungName,
+  type SessionRecord,
+  shiftInstants,
+} from './record.ts';
 
 const MINUTE_MS = 60_000;
 
@@ -15,14 +24,15 @@ export function recordAfter(before: SessionRecord, event: SessionEvent): Session
     case 'identify':
       return { ...record, patient: keep(event.content, done) };
     case 'order':
-      return { ...record, order: keep(event.content, done), plan: event.found.plan ?? null, secondCheck: null };
+      return { ...record, order: orderOf(event, done), plan: event.found.plan ?? null, secondCheck: null };
     case 'screen':
       return { ...record, screening: keep(event.content, done) };
     case 'measure':
       return { ...record, measured: keep(event.content, done), plan: event.found.plan ?? null, secondCheck: null };
     case 'second-check': {
       const { agrees = false, differences = [] } = event.found;
-      return { ...record, secondCheck: { ...done, agrees, differences } };
+      const differed = record.differed + (agrees ? 0 : 1);
+      return { ...record, differed, secondCheck: { ...done, agrees, differences } };
     }
     case 'prepare': {
       const agoMs = event.content.reconstitutedAgoS * 1000;
@@ -43,6 +53,17 @@ export function recordAfter(before: SessionRecord, event: SessionEvent): Session
       return { ...record, reactions: [...record.reactions, keep(event.content, done)] };
     case 'review':
       return { ...record, review: keep(event.content, done) };
+    case 'trouble':
+      return {
+        ...record,
+        troubles: [...record.troubles, { ...done, card: event.content.card, told: null }],
+        course: record.course && interrupted(record.course, event.content.card, done.atMs),
+      };
+    case 'trouble-told': {
+      const { card, words } = event.content;
+      const told = { ...done, words };
+      return { ...record, troubles: record.troubles.map((one) => (one.card === card ? { ...one, told } : one)) };
+    }
     case 'check':
       return { ...record, checks: { ...record.checks, [checkKey(event.content.item, event.content.eye)]: done } };
     case 'uncheck': {
@@ -98,14 +119,14 @@ function deviating(record: SessionRecord, event: SessionEvent, done: Done): Sess
 function courseFrom(record: SessionRecord, { atMs, wallMs, offsetMin }: Done): Course {
   const { order, plan } = record;
   if (order === null || plan === null) throw new Error('no infusion begins without an order and a plan');
-  const regimen = regimenById(order.regimenId);
+  const { regimen } = order;
   const secondEye = order.lesions.length > 1 ? regimen.secondEyeLimitMin : null;
   return {
     t0AtMs: atMs,
     t0PressedAtMs: atMs,
     t0WallMs: wallMs,
     t0OffsetMin: offsetMin,
-    infusion: startInfusion(atMs, regimen.infusionMin * MINUTE_MS),
+    infusion: startInfusion(atMs, pumpRunsMs(record)),
     lightDueAtMs: atMs + regimen.lightStartMin * MINUTE_MS,
     secondEyeDueAtMs: secondEye === null ? null : atMs + secondEye * MINUTE_MS,
     flush: null,
@@ -131,10 +152,10 @@ function courseAfter(course: Course, event: SessionEvent, { atMs }: Done): Cours
       return {
         ...course,
         infusion: pumpOff(course.infusion, atMs),
-        flush: { beganAtMs: atMs, endedAtMs: null, flushMl: null },
+        flush: { beganAtMs: atMs, endedAtMs: null, flushMl: null, deliveredMg: null, notDeliveredMg: null },
       };
     case 'end-flush':
-      return { ...course, flush: course.flush && { ...course.flush, endedAtMs: atMs, flushMl: event.content.flushMl } };
+      return { ...course, flush: course.flush && flushAfter(course.flush, event, atMs) };
     case 'beam-on':
       return withExposure(
         course,
@@ -176,6 +197,29 @@ function setBack(course: Course, byMs: number): Course {
     lightDueAtMs: course.lightDueAtMs - byMs,
     secondEyeDueAtMs: course.secondEyeDueAtMs === null ? null : course.secondEyeDueAtMs - byMs,
   };
+}
+
+function orderOf({ content, found }: Extract<SessionEvent, { type: 'order' }>, done: Done): Ordered {
+  const { regimen, lesions } = found;
+  if (regimen === undefined || lesions === undefined)
+    throw new Error('an order is entered with its regimen and lesions');
+  return { ...keep(content, done), regimen, lesions };
+}
+
+function flushAfter(
+  flush: Flush,
+  { content, found }: Extract<SessionEvent, { type: 'end-flush' }>,
+  atMs: number,
+): Flush {
+  const { deliveredMg = null, notDeliveredMg = null } = found;
+  return { ...flush, endedAtMs: atMs, flushMl: content.flushMl, deliveredMg, notDeliveredMg };
+}
+
+/** Trouble takes the pump and the beam off; nothing that is off already is touched. */
+function interrupted(course: Course, card: string, atMs: number): Course {
+  const runs = course.infusion.runningSinceAtMs !== null;
+  const infusion = runs ? holdInfusion(course.infusion, atMs, card) : course.infusion;
+  return withExposure({ ...course, infusion }, beamIsOn, (exposure) => beamOff(exposure, atMs));
 }
 
 /** An early stop takes the pump and the beam off with it. */

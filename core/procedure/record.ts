@@ -1,11 +1,15 @@
 import type { Plan } from '../dosing/plan-schema.ts';
+import type { Regimen } from '../regimen/regimens.ts';
+import type { Settings } from '../settings/settings.ts';
 import type { CheckId } from './checks.ts';
 import type { CommandKind, CommandOf, Eye } from './commands.ts';
 import type { DueKind } from './due.ts';
+import type { Difference } from './events.ts';
 import type { Exposure } from './exposure.ts';
 import type { Infusion } from './infusion.ts';
 import type { Author } from './person.ts';
 import type { StateName } from './states.ts';
+import type { TroubleId } from './trouble.ts';
 
 /**
  * What is known of one session: the fold of its entries. Continuous instants are stored under `atMs` or
@@ -14,16 +18,20 @@ import type { StateName } from './states.ts';
 export interface SessionRecord {
   readonly sessionId: string;
   readonly practice: boolean;
+  /** The site's settings when the session was opened: a session is not changed under people's hands. */
+  readonly settings: Settings;
   readonly boot: string;
   /** True once instants were re-based on wall time after a reboot: counts are estimates from then on. */
   readonly rebased: boolean;
   readonly patient: Kept<'identify'> | null;
-  readonly order: Kept<'order'> | null;
+  readonly order: Ordered | null;
   readonly screening: Kept<'screen'> | null;
   readonly measured: Kept<'measure'> | null;
   /** What height, weight and order come to. Null until all three are there. */
   readonly plan: Plan | null;
   readonly secondCheck: SecondCheck | null;
+  /** How often a second computation differed from the first. */
+  readonly differed: number;
   readonly checks: Readonly<Record<string, Done>>;
   readonly reconstitutedAtMs: number | null;
   readonly reconstitutedWallMs: number | null;
@@ -36,6 +44,7 @@ export interface SessionRecord {
   readonly readBacks: Partial<Record<Eye, Kept<'read-back'> & { agrees: boolean; says: string }>>;
   readonly reactions: readonly Kept<'reactions'>[];
   readonly review: Kept<'review'> | null;
+  readonly troubles: readonly Trouble[];
   readonly deviations: readonly Deviation[];
   readonly notes: readonly Told[];
   readonly stopped: Kept<'stop-early'> | null;
@@ -59,11 +68,31 @@ export const doneOf = ({ by, atMs, wallMs, offsetMin }: Done): Done => ({ by, at
 
 export interface SecondCheck extends Done {
   readonly agrees: boolean;
-  readonly differences: readonly string[];
+  readonly differences: readonly Difference[];
 }
 
 export interface Reached extends Done {
   readonly state: StateName;
+}
+
+/** An order as it stands: the regimen itself, and each lesion on the retina. */
+export interface Ordered extends Omit<Kept<'order'>, 'lesions'> {
+  readonly regimen: Regimen;
+  readonly lesions: readonly Lesion[];
+}
+
+export interface Lesion {
+  readonly eye: Eye;
+  /** Greatest linear dimension on the retina. */
+  readonly gldUm: number;
+  /** Nasal edge of the lesion to temporal edge of the disc. */
+  readonly discDistanceUm?: number | undefined;
+}
+
+/** Trouble that was met, and what the record was told about it afterwards. */
+export interface Trouble extends Done {
+  readonly card: TroubleId;
+  readonly told: Told | null;
 }
 
 /** A note, or an addendum to a session that is over. */
@@ -94,8 +123,16 @@ export interface Course {
   readonly lightDueAtMs: number;
   /** Last instant at which a second eye may be begun. Null with one eye, or where no limit is published. */
   readonly secondEyeDueAtMs: number | null;
-  readonly flush: { beganAtMs: number; endedAtMs: number | null; flushMl: number | null } | null;
+  readonly flush: Flush | null;
   readonly exposures: readonly Exposure[];
+}
+
+export interface Flush {
+  readonly beganAtMs: number;
+  readonly endedAtMs: number | null;
+  readonly flushMl: number | null;
+  readonly deliveredMg: number | null;
+  readonly notDeliveredMg: number | null;
 }
 
 /** The key a check is kept under: its name, and the eye where it is confirmed for each. */

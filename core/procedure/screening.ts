@@ -90,7 +90,8 @@ export const SCREENING = [
     id: 'photosensitisers',
     words: 'other photosensitising medicines',
     effect: both('mind'),
-    source: 'US prescribing information: others may add; list (tetracyclines, sulfonamides, phenothiazines, thiazides, griseofulvin) from memory, verify',
+    source:
+      'US prescribing information: others may add; list (tetracyclines, sulfonamides, phenothiazines, thiazides, griseofulvin) from memory, verify',
     advice: 'the reaction to light may be stronger',
   },
   {

@@ -4,7 +4,7 @@ import { type Command, commandSchema } from './commands.ts';
 import type { Missing } from './conditions.ts';
 import { type DueEvent, dueEventSchema, type Rebase, rebaseSchema } from './due.ts';
 import { eventOf, type Found, type SessionEvent } from './events.ts';
-import { findingsFor } from './findings.ts';
+import { BUILT_IN, findingsFor, type House } from './findings.ts';
 import { procedureMachine, type SessionInput } from './machine.ts';
 import { missingFor, permits } from './openings.ts';
 import type { Author } from './person.ts';
@@ -27,7 +27,7 @@ export type Ruling =
   | { readonly taken: false; readonly missing: readonly Missing[] };
 
 /** Rules on a command: what it would become, or each thing that is missing. Changes nothing. */
-export function ruleOn(session: Session, command: Command, at: Moment, by: Author): Ruling {
+export function ruleOn(session: Session, command: Command, at: Moment, by: Author, house: House = BUILT_IN): Ruling {
   const record = session.context;
   const missing = missingFor(command.kind, record, { at, by, command });
   const overridden = 'override' in command && command.override !== undefined;
@@ -35,7 +35,7 @@ export function ruleOn(session: Session, command: Command, at: Moment, by: Autho
   const refuse = (text: string): Ruling => ({ taken: false, missing: [{ text, untilAtMs: null, firm: true }] });
   let found: Found;
   try {
-    found = findingsFor(command, record, missing);
+    found = findingsFor(command, record, missing, house);
   } catch (error) {
     if (error instanceof RangeError) return refuse(error.message);
     throw error;

@@ -1,7 +1,8 @@
+import { blind } from './blind.ts';
 import { CHECKS, type Check, type CheckId } from './checks.ts';
 import type { CommandKind, Eye } from './commands.ts';
-import { eyeInTurn } from './conditions.ts';
-import { checkKey, type Done, doneOf, type SessionRecord, stateOf } from './record.ts';
+import { apart, eyeInTurn } from './conditions.ts';
+import { checkKey, type Done, doneOf, type Kept, type Ordered, type SessionRecord, stateOf } from './record.ts';
 import { saidYes } from './screening.ts';
 import type { StateName } from './states.ts';
 
@@ -33,7 +34,7 @@ type Step =
   | 'review';
 
 const STEPS: Partial<Record<StateName, readonly Step[]>> = {
-  planning: ['identify', 'consent', 'order', 'screen', 'measure', 'second-check'],
+  planning: ['identify', 'consent', 'order', 'aggressive-first', 'screen', 'measure', 'second-check'],
   prepared: ['drug', 'inspected', 'd5w-only', 'sound-heard', 'time-out'],
   linePrimed: ['line', 'filter', 'blood-return', 'patency'],
   waitingForLight: ['read-back', 'drops', 'lens-on', 'eye-time-out'],
@@ -47,10 +48,12 @@ export function tasksOf(record: SessionRecord, atMs: number): Task[] {
   const state = stateOf(record);
   if (state === 'stoppedEarly' && record.course === null) return [];
   const eye = state === 'waitingForLight' || state === 'lightDelivery' ? eyeInTurn(record, atMs) : null;
-  return (STEPS[state] ?? []).map((step) => {
-    const check = CHECKS.find((one) => one.id === step);
-    return check === undefined ? dataTask(step as DataStep, record, eye) : checkTask(check, record, eye);
-  });
+  return (STEPS[state] ?? [])
+    .filter((step) => step !== 'aggressive-first' || (record.order?.lesions.length ?? 0) > 1)
+    .map((step) => {
+      const check = CHECKS.find((one) => one.id === step);
+      return check === undefined ? dataTask(step as DataStep, record, eye) : checkTask(check, record, eye);
+    });
 }
 
 function checkTask(check: Check & { id: CheckId }, record: SessionRecord, eyeNow: Eye | null): Task {
@@ -78,19 +81,25 @@ function dataTask(step: DataStep, record: SessionRecord, eyeNow: Eye | null): Ta
   return { id: step, command: step, item: null, eye, words, source: null, done: who, detail, trouble };
 }
 
+/** What the first person entered is nobody's to see before a second has computed it independently. */
+const WITHHELD = 'entered; shown once a second person has computed it too';
+
+const orderWords = ({ regimen, lesions, orderedBy }: Ordered): string =>
+  `${regimen.name} · ${lesions.map(({ eye, gldUm }) => `${eye} ${gldUm} µm`).join(', then ')} · ${orderedBy}`;
+
+const lightFigure = ({ powerMw, irradianceMwPerCm2 }: Kept<'read-back'>): string =>
+  powerMw === undefined ? `${irradianceMwPerCm2} mW/cm²` : `${powerMw} mW`;
+
 const TELL: Record<DataStep, (record: SessionRecord, eye: Eye | null) => Told> = {
   identify: ({ patient }) => ({
     words: 'patient, by two identifiers',
     done: patient,
     detail: patient === null ? '' : `${patient.patientCode}, born ${patient.birthDate}`,
   }),
-  order: ({ order }) => ({
+  order: (record) => ({
     words: 'regimen, eye and lesion, as ordered',
-    done: order,
-    detail:
-      order === null
-        ? ''
-        : `${order.regimenId} · ${order.lesions.map(({ eye, gldUm }) => `${eye} ${gldUm} µm`).join(', then ')} · ${order.orderedBy}`,
+    done: record.order,
+    detail: record.order === null ? '' : blind(record) ? WITHHELD : orderWords(record.order),
   }),
   screen: ({ screening }) => {
     const yes = screening === null ? [] : saidYes(screening.answers);
@@ -105,16 +114,21 @@ const TELL: Record<DataStep, (record: SessionRecord, eye: Eye | null) => Told> =
             : `yes: ${yes.map((one) => one.words).join('; ')}`,
     };
   },
-  measure: ({ measured }) => ({
+  measure: (record) => ({
     words: 'height and weight',
-    done: measured,
-    detail: measured === null ? '' : `${measured.heightCm} cm, ${measured.weightKg} kg, ${measured.formula}`,
+    done: record.measured,
+    detail:
+      record.measured === null
+        ? ''
+        : blind(record)
+          ? WITHHELD
+          : `${record.measured.heightCm} cm, ${record.measured.weightKg} kg`,
   }),
   'second-check': ({ secondCheck }) => ({
     words: 'second computation, by other hands',
     done: secondCheck,
     detail: secondCheck?.agrees ? 'agrees' : '',
-    trouble: secondCheck === null || secondCheck.agrees ? null : `differs: ${secondCheck.differences.join('; ')}`,
+    trouble: secondCheck === null || secondCheck.agrees ? null : `differs: ${apart(secondCheck.differences)}`,
   }),
   drug: ({ drug }) => ({
     words: 'lot and expiry of the vial',
@@ -137,7 +151,7 @@ const TELL: Record<DataStep, (record: SessionRecord, eye: Eye | null) => Told> =
       detail:
         seen === undefined
           ? ''
-          : `spot ${seen.setSpotUm} µm, lens × ${seen.lensFactor} (laser × ${seen.laserLensFactor}), ${seen.irradianceMwPerCm2} mW/cm², ${seen.exposureS} s`,
+          : `spot ${seen.setSpotUm} µm, lens × ${seen.lensFactor} (laser × ${seen.laserLensFactor}), ${lightFigure(seen)}, ${seen.exposureS} s`,
       trouble: seen === undefined || seen.agrees ? null : seen.says,
     };
   },

@@ -1,11 +1,15 @@
 import type { StateName } from './states.ts';
 
+export const TROUBLE_IDS = ['extravasation', 'pain', 'chest-or-faint', 'pump', 'moved'] as const;
+
+export type TroubleId = (typeof TROUBLE_IDS)[number];
+
 /**
  * What to do when something goes wrong while drug or light is under way. Our own words for what the sources say; the
  * current product text, local policy and the physician decide.
  */
 export interface TroubleCard {
-  readonly id: string;
+  readonly id: TroubleId;
   readonly words: string;
   readonly states: readonly StateName[];
   /** In the order in which to do it. */
@@ -18,7 +22,7 @@ export interface TroubleCard {
 const WITH_DRUG = ['infusing', 'flushing', 'waitingForLight', 'lightDelivery', 'afterCare'] as const;
 
 /** Meeting any of these takes pump and beam off: the infusion is held, the light interrupted. */
-export const TROUBLE = [
+export const TROUBLE: readonly TroubleCard[] = [
   {
     id: 'extravasation',
     words: 'swelling or leak at the vein (extravasation)',
@@ -45,7 +49,8 @@ export const TROUBLE = [
       'the physician decides whether to go on; the light stays due from the start',
     ],
     afterwards: 'where it hurt, how long, what was done, whether the infusion went on',
-    source: 'Pece et al, Am J Ophthalmol 2006;141:593 (2.6 % of first treatments); French series: settled after stopping',
+    source:
+      'Pece et al, Am J Ophthalmol 2006;141:593 (2.6 % of first treatments); French series: settled after stopping',
   },
   {
     id: 'chest-or-faint',
@@ -58,7 +63,8 @@ export const TROUBLE = [
       'the physician decides what follows; drug that was given still needs the light precautions',
     ],
     afterwards: 'what was seen, times, what was given, who decided, how the patient was afterwards',
-    source: 'US prescribing information: chest pain, vasovagal and hypersensitivity reactions; first steps: common practice, no source',
+    source:
+      'US prescribing information: chest pain, vasovagal and hypersensitivity reactions; first steps: common practice, no source',
   },
   {
     id: 'pump',
@@ -84,13 +90,10 @@ export const TROUBLE = [
       'do not give more than what is left: excess light may harm healthy vessels',
     ],
     afterwards: 'how far the spot was off and for how long, what was decided',
-    source: 'no published rule for an interrupted exposure; overdose text of the US prescribing information (value from memory, verify)',
+    source:
+      'no published rule for an interrupted exposure; overdose text of the US prescribing information (value from memory, verify)',
   },
-] as const satisfies readonly TroubleCard[];
-
-export type TroubleId = (typeof TROUBLE)[number]['id'];
-
-export const TROUBLE_IDS = TROUBLE.map((card) => card.id) as [TroubleId, ...TroubleId[]];
+];
 
 export function troubleById(id: TroubleId): TroubleCard {
   const card = TROUBLE.find((one) => one.id === id);

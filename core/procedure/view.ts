@@ -1,19 +1,21 @@
 import type { ExposureView, OpeningView, SessionView, TimerView } from '../protocol/view.ts';
 import { PHOTOSENSITIVITY_HOURS } from '../regimen/photosensitivity.ts';
-import { regimenById } from '../regimen/regimens.ts';
 import type { Moment } from '../time/moment.ts';
+import { blind } from './blind.ts';
 import { boardOf } from './board.ts';
 import { COMMAND_KINDS } from './commands.ts';
 import { FLUSH_MS, IN_USE_MS, type Missing } from './conditions.ts';
+import { dosesNow } from './doses.ts';
 import { OVER } from './dues.ts';
 import { deliveredMs, type Exposure, exposureDueAtMs, isWhole } from './exposure.ts';
 import { infusionDueAtMs, infusionRanMs } from './infusion.ts';
 import { missingFor } from './openings.ts';
 import type { Course, SessionRecord } from './record.ts';
-import { stateOf } from './record.ts';
-import { saidYes } from './screening.ts';
+import { doneOf, stateOf } from './record.ts';
+import { type Profile, saidYes } from './screening.ts';
 import { STATE_WORDS, type StateName } from './states.ts';
 import { tasksOf } from './tasks.ts';
+import { TROUBLE, type TroubleCard, troubleById } from './trouble.ts';
 import { wayOnOf } from './way-on.ts';
 
 const HOUR_MS = 3_600_000;
@@ -39,7 +41,9 @@ export function viewOf(record: SessionRecord, seq: number, at: Moment): SessionV
   const state = stateOf(record);
   const atMs = at.continuousMs;
   const { order, course } = record;
-  const regimen = order === null ? null : regimenById(order.regimenId);
+  const hidden = blind(record);
+  const shownOrder = hidden ? null : order;
+  const regimen = shownOrder?.regimen ?? null;
   return {
     sessionId: record.sessionId,
     seq,
@@ -55,9 +59,19 @@ export function viewOf(record: SessionRecord, seq: number, at: Moment): SessionV
       onLabel: regimen.onLabel,
       lightStartMin: regimen.lightStartMin,
     },
-    orderedBy: order?.orderedBy ?? null,
-    eyes: order?.lesions.map((lesion) => lesion.eye) ?? [],
-    plan: record.plan,
+    offLabelReason: shownOrder?.offLabelReason ?? null,
+    orderedBy: shownOrder?.orderedBy ?? null,
+    eyes: shownOrder?.lesions.map((lesion) => lesion.eye) ?? [],
+    plan: hidden ? null : record.plan,
+    differences: [...(record.secondCheck?.differences ?? [])],
+    doses: hidden ? null : dosesNow(record, atMs),
+    settings: record.settings,
+    troubleCards: TROUBLE.filter((card) => card.states.includes(state)).map(cardView),
+    troubles: record.troubles.map(({ card, told, ...done }) => ({
+      ...doneOf(done),
+      card: cardView(troubleById(card)),
+      told: told?.words ?? null,
+    })),
     line: record.line && { lineMl: record.line.lineMl, primedWith: record.line.primedWith },
     reached: [...record.reached],
     tasks: tasksOf(record, atMs),
@@ -67,13 +81,21 @@ export function viewOf(record: SessionRecord, seq: number, at: Moment): SessionV
     course: course && courseView(course, atMs),
     board: boardOf(record, atMs),
     drugUseByWallMs: record.reconstitutedWallMs === null ? null : record.reconstitutedWallMs + IN_USE_MS,
-    lightCareUntilWallMs: course && lightCareUntil(course, at),
+    lightCareUntilWallMs: course && lightCareUntil(course, record.settings.profile, at),
     cautions: cautionsOf(record),
     deviations: [...record.deviations],
     notes: record.notes.length,
     stopped: record.stopped?.reason ?? null,
   };
 }
+
+const cardView = ({ id, words, steps, afterwards, source }: TroubleCard) => ({
+  id,
+  words,
+  steps: [...steps],
+  afterwards,
+  source,
+});
 
 const shown = (missing: readonly Missing[]): OpeningView => ({
   open: missing.length === 0,
@@ -177,14 +199,18 @@ function exposureView(exposure: Exposure, atMs: number): ExposureView {
   };
 }
 
-/** By the longer of the published spans, until a site says which text it follows; counted from the pump's end. */
-function lightCareUntil(course: Course, at: Moment): number {
+/** By the product text the site follows; counted from the pump's end. */
+function lightCareUntil(course: Course, profile: Profile, at: Moment): number {
   const fromAtMs = course.infusion.pumpOffAtMs ?? at.continuousMs;
   const fromWallMs = course.t0WallMs + (fromAtMs - course.t0AtMs);
-  return fromWallMs + Math.max(...Object.values(PHOTOSENSITIVITY_HOURS)) * HOUR_MS;
+  return fromWallMs + PHOTOSENSITIVITY_HOURS[profile] * HOUR_MS;
 }
 
 function cautionsOf(record: SessionRecord): string[] {
   const said = record.screening === null ? [] : saidYes(record.screening.answers);
-  return [...(record.plan?.cautions ?? []), ...said.map((question) => `${question.words} (${question.source})`)];
+  return [
+    ...(blind(record) ? [] : (record.plan?.cautions ?? [])),
+    ...(record.differed > 0 ? ['The two computations differed before they agreed: look at them once more.'] : []),
+    ...said.map((question) => `${question.words}: ${question.advice}`),
+  ];
 }

@@ -2,6 +2,8 @@ import { z } from 'zod';
 import { commandSchema, openSessionSchema } from '../procedure/commands.ts';
 import { authorSchema, personSchema } from '../procedure/person.ts';
 import { STATES } from '../procedure/states.ts';
+import { regimenSchema } from '../regimen/regimens.ts';
+import { settingsSchema } from '../settings/settings.ts';
 import { sessionViewSchema } from './view.ts';
 
 /**
@@ -12,6 +14,10 @@ export const PROTOCOL = 1;
 
 const requestId = z.string().min(8).max(64);
 const sessionId = z.string().min(4).max(64);
+
+/** What can be printed of a session. */
+export const SHEETS = ['syringe label', 'plan sheet'] as const;
+export type SheetName = (typeof SHEETS)[number];
 
 export const SCREENS = ['console', 'board', 'ledger'] as const;
 export type ScreenName = (typeof SCREENS)[number];
@@ -42,6 +48,8 @@ export const requestSchema = z.discriminatedUnion('type', [
     before: z.number().int().positive().nullable(),
     limit: z.number().int().min(1).max(200),
   }),
+  /** Asks for a printable sheet of a session, as PDF. */
+  z.strictObject({ type: z.literal('print'), requestId, sessionId, sheet: z.enum(SHEETS) }),
   /** Asks for the entries of one session. */
   z.strictObject({
     type: z.literal('entries'),
@@ -100,6 +108,11 @@ export const messageSchema = z.discriminatedUnion('type', [
     boot: z.string(),
     rate: z.number().positive(),
     practice: z.boolean(),
+    settings: settingsSchema,
+    /** Every regimen the site offers. */
+    regimens: z.array(regimenSchema),
+    /** What is wrong with the station's own files, in words; shown until it is mended. */
+    trouble: z.array(z.string()),
     /** When the last entry was written, and its sequence; null in an empty ledger. */
     written: z.strictObject({ seq: z.number(), wallMs: z.number(), offsetMin: z.number() }).nullable(),
     sessions: z.array(sessionViewSchema),
@@ -111,6 +124,8 @@ export const messageSchema = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('refused'), requestId, missing }),
   /** A message could not be read or carried out. Nothing changed. `requestId` is null when it could not be read. */
   z.strictObject({ type: z.literal('error'), requestId: z.string().nullable(), says: z.string() }),
+  /** A sheet, as the bytes of a PDF in base64. */
+  z.strictObject({ type: z.literal('printed'), requestId, fileName: z.string(), pdfBase64: z.string() }),
   z.strictObject({ type: z.literal('sessions'), requestId, rows: z.array(sessionRowSchema), more: z.boolean() }),
   z.strictObject({
     type: z.literal('entries'),

@@ -4,6 +4,8 @@ import { CHECK_IDS } from '../procedure/checks.ts';
 import { COMMAND_KINDS, eyeSchema } from '../procedure/commands.ts';
 import { authorSchema } from '../procedure/person.ts';
 import { STATES } from '../procedure/states.ts';
+import { TROUBLE_IDS } from '../procedure/trouble.ts';
+import { settingsSchema } from '../settings/settings.ts';
 
 /** When something was entered, and by whom. `wallMs` with `offsetMin` is for showing; `atMs` is continuous. */
 const doneSchema = z.strictObject({
@@ -103,6 +105,26 @@ const courseSchema = z.strictObject({
   holds: z.array(z.strictObject({ heldAtMs: z.number(), reason: z.string(), resumedAtMs: z.number().nullable() })),
 });
 
+/** Where the dose is at the snapshot's instant, mg, and where it will be when the pump ends. Computed: plug flow. */
+const dosesSchema = z.strictObject({
+  orderedMg: z.number(),
+  inPatientMg: z.number(),
+  inLineMg: z.number(),
+  inSyringeMg: z.number(),
+  pumpEndS: z.number(),
+  atPumpEndMg: z.number(),
+  inLineAtPumpEndMg: z.number(),
+  notDeliveredMg: z.number().nullable(),
+});
+
+const cardSchema = z.strictObject({
+  id: z.enum(TROUBLE_IDS),
+  words: z.string(),
+  steps: z.array(z.string()),
+  afterwards: z.string(),
+  source: z.string(),
+});
+
 /**
  * The one way on from here: the command that Enter gives, in words, and whether Enter may give it now. Its own opening
  * may be narrower than the command's: beam off is always possible, but Enter waits for the exposure to end.
@@ -130,8 +152,17 @@ export const sessionViewSchema = z.strictObject({
     .strictObject({ id: z.string(), name: z.string(), onLabel: z.boolean(), lightStartMin: z.number() })
     .nullable(),
   orderedBy: z.string().nullable(),
+  offLabelReason: z.string().nullable(),
   eyes: z.array(eyeSchema),
+  /** Null also while what the first person entered is withheld from the second. */
   plan: planSchema.nullable(),
+  /** Where the two computations are apart, side by side. */
+  differences: z.array(z.strictObject({ what: z.string(), first: z.string(), second: z.string() })),
+  doses: dosesSchema.nullable(),
+  settings: settingsSchema,
+  /** What can be done about trouble in this state. */
+  troubleCards: z.array(cardSchema),
+  troubles: z.array(z.strictObject({ ...doneSchema.shape, card: cardSchema, told: z.string().nullable() })),
   line: z.strictObject({ lineMl: z.number(), primedWith: z.enum(['drug', 'diluent']) }).nullable(),
   reached: z.array(z.strictObject({ state: z.enum(STATES), ...doneSchema.shape })),
   tasks: z.array(taskSchema),

@@ -171,10 +171,13 @@ export const REGIMENS: readonly Regimen[] = [
 ];
 
 /** The regimen of that id. Throws RangeError that lists the ids on offer. */
-export function regimenById(id: string): Regimen {
-  const regimen = REGIMENS.find((candidate) => candidate.id === id);
+export const regimenById = (id: string): Regimen => regimenAmong(REGIMENS, id);
+
+/** The same, among the regimens that a site offers. */
+export function regimenAmong(regimens: readonly Regimen[], id: string): Regimen {
+  const regimen = regimens.find((candidate) => candidate.id === id);
   if (regimen === undefined) {
-    const offered = REGIMENS.map((candidate) => candidate.id).join(', ');
+    const offered = regimens.map((candidate) => candidate.id).join(', ');
     throw new RangeError(`No regimen is called "${id}"; choose one of: ${offered}.`);
   }
   return regimen;

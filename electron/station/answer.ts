@@ -1,19 +1,26 @@
 import type { Entry } from '../../core/ledger/entry.ts';
 import { wordsFor } from '../../core/ledger/words.ts';
-import { stateOf } from '../../core/procedure/record.ts';
+import { blind, WITHHELD_KINDS } from '../../core/procedure/blind.ts';
+import { type SessionRecord, stateOf } from '../../core/procedure/record.ts';
 import {
   type EntryView,
   type Message,
   type Request,
   requestSchema,
   type SessionRow,
+  type SheetName,
 } from '../../core/protocol/messages.ts';
+import { planSheet } from '../../core/report/plan-sheet.ts';
+import type { Sheet } from '../../core/report/sheet.ts';
+import { syringeLabel } from '../../core/report/syringe-label.ts';
 import type { Desk } from './desk.ts';
 import type { Ledger } from './ledger.ts';
+import { pdfOf } from './pdf.ts';
 
 /** What a request came to: answers for the one who asked, and whether every screen has something new to show. */
 export interface Answered {
-  readonly replies: readonly Message[];
+  /** A reply that takes a while to make is a promise of it; nothing else waits for it. */
+  readonly replies: readonly (Message | Promise<Message>)[];
   readonly changed: boolean;
 }
 
@@ -49,9 +56,14 @@ function carryOut(request: Request, desk: Desk, ledger: Ledger): Answered {
       const { requestId, limit } = request;
       return only({ type: 'sessions', requestId, rows: rows.slice(0, limit), more: rows.length > limit });
     }
+    case 'print':
+      return only(printed(request, desk));
     case 'entries': {
       const { requestId, sessionId, limit } = request;
-      const entries = ledger.entriesOf(sessionId, request.after, limit + 1).map(entryView);
+      const record = desk.holding(sessionId)?.session.context;
+      const withheld = record !== undefined && blind(record);
+      const view = (entry: Entry): EntryView => entryView(entry, withheld);
+      const entries = ledger.entriesOf(sessionId, request.after, limit + 1).map(view);
       return only({
         type: 'entries',
         requestId,
@@ -63,7 +75,27 @@ function carryOut(request: Request, desk: Desk, ledger: Ledger): Answered {
   }
 }
 
-const only = (reply: Message): Answered => ({ replies: [reply], changed: false });
+const SHEET_OF: Record<SheetName, (record: SessionRecord) => Sheet> = {
+  'syringe label': syringeLabel,
+  'plan sheet': planSheet,
+};
+
+async function printed(
+  { requestId, sessionId, sheet }: Extract<Request, { type: 'print' }>,
+  desk: Desk,
+): Promise<Message> {
+  const record = desk.holding(sessionId)?.session.context;
+  if (record === undefined) return { type: 'error', requestId, says: 'there is no such session in this ledger' };
+  try {
+    const made = SHEET_OF[sheet](record);
+    const pdf = await pdfOf(made);
+    return { type: 'printed', requestId, fileName: made.fileName, pdfBase64: pdf.toString('base64') };
+  } catch (error) {
+    return { type: 'error', requestId, says: error instanceof Error ? error.message : String(error) };
+  }
+}
+
+const only = (reply: Message | Promise<Message>): Answered => ({ replies: [reply], changed: false });
 
 function unreadable(message: unknown, issue: { path: PropertyKey[]; message: string } | undefined): Message {
   const given = typeof message === 'object' && message !== null && 'requestId' in message ? message.requestId : null;
@@ -96,7 +128,12 @@ function sessionRow(
   };
 }
 
-function entryView(entry: Entry): EntryView {
+/** What one person entered is not shown before a second has computed it independently. */
+function entryView(entry: Entry, withheld: boolean): EntryView {
   const { author, commandId: _commandId, prevHash: _prevHash, ...rest } = entry;
+  if (withheld && WITHHELD_KINDS.includes(entry.kind)) {
+    const words = 'entered; shown once a second person has computed it too';
+    return { ...rest, payload: {}, by: author, words };
+  }
   return { ...rest, by: author, words: wordsFor(entry) };
 }

@@ -12,6 +12,7 @@ import { viewOf } from '../../core/procedure/view.ts';
 import { type Message, PROTOCOL, type Snapshot } from '../../core/protocol/messages.ts';
 import type { Moment } from '../../core/time/moment.ts';
 import type { Clock } from './clock.ts';
+import type { HouseRules } from './house.ts';
 import type { Draft, Ledger } from './ledger.ts';
 
 interface Held {
@@ -33,13 +34,15 @@ export class Desk {
   private readonly ledger: Ledger;
   private readonly clock: Clock;
   private readonly practice: boolean;
+  private readonly house: HouseRules;
   private readonly held = new Map<string, Held>();
   private front: string | null = null;
 
-  constructor(ledger: Ledger, clock: Clock, practice: boolean) {
+  constructor(ledger: Ledger, clock: Clock, practice: boolean, house: HouseRules) {
     this.ledger = ledger;
     this.clock = clock;
     this.practice = practice;
+    this.house = house;
   }
 
   /** Takes up every session that has not ended, where its entries leave it. Returns how many. */
@@ -57,7 +60,7 @@ export class Desk {
     const before = this.ledger.entryOfCommand(commandId);
     if (before?.sessionId != null) return entered(commandId, before.sessionId, before.seq);
     const sessionId = randomUUID();
-    const payload = { practice: this.practice };
+    const payload = { practice: this.practice, settings: this.house.settings };
     const entry = this.write({ sessionId, kind: 'open-session', payload, at: this.clock.now(), by, commandId });
     this.front = sessionId;
     return entered(commandId, sessionId, entry.seq);
@@ -74,7 +77,7 @@ export class Desk {
     this.ringBefore(this.clock.now());
     const at = this.clock.now();
     const { session } = this.holding(sessionId) ?? held;
-    const ruling = ruleOn(session, command, at, by);
+    const ruling = ruleOn(session, command, at, by, this.house);
     if (!ruling.taken) {
       const missing = ruling.missing.map(({ text, untilAtMs }) => ({ text, untilAtMs }));
       return { type: 'refused', requestId: commandId, missing };
@@ -128,6 +131,9 @@ export class Desk {
       boot: now.boot,
       rate: this.clock.rate,
       practice: this.practice,
+      settings: this.house.settings,
+      regimens: [...this.house.regimens],
+      trouble: [...this.house.trouble],
       written: last && { seq: last.seq, wallMs: last.wallMs, offsetMin: last.offsetMin },
       sessions: shown.map(([, { session, seq }]) => viewOf(session.context, seq, now)),
       front: this.front,

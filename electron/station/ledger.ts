@@ -34,6 +34,8 @@ export interface Ledger {
   entryOfCommand(commandId: string): Entry | null;
   entriesOf(sessionId: string, afterSeq?: number, limit?: number): Entry[];
   openSessions(): string[];
+  /** The last entry of a kind; meant for the few that concern the station. */
+  lastOfKind(kind: string): Entry | null;
   hasSession(sessionId: string): boolean;
   /** Newest first, opened before the entry `before`. */
   sessions(before: number | null, limit: number): SessionPage[];
@@ -80,6 +82,9 @@ export function ledgerOn(db: Connection): Ledger {
   const insertSession = db.prepare('INSERT INTO sessions VALUES (@id, @seq, @practice)');
   const lastEntry = db.prepare<[], Row>('SELECT * FROM entries ORDER BY seq DESC LIMIT 1');
   const byCommand = db.prepare<[string], Row>('SELECT * FROM entries WHERE command_id = ?');
+  const ofKind = db.prepare<[string], Row>(
+    'SELECT * FROM entries WHERE session IS NULL AND kind = ? ORDER BY seq DESC LIMIT 1',
+  );
   const bySession = db.prepare<[string, number, number], Row>(
     'SELECT * FROM entries WHERE session = ? AND seq > ? ORDER BY seq LIMIT ?',
   );
@@ -109,6 +114,10 @@ export function ledgerOn(db: Connection): Ledger {
       return row === undefined ? null : entryOf(row);
     },
     entriesOf: (sessionId, afterSeq = 0, limit = -1) => bySession.all(sessionId, afterSeq, limit).map(entryOf),
+    lastOfKind: (kind) => {
+      const row = ofKind.get(kind);
+      return row === undefined ? null : entryOf(row);
+    },
     openSessions: () => notEnded.all().map((row) => row.id),
     hasSession: (sessionId) => oneSession.get(sessionId) !== undefined,
     sessions: (before, limit) =>

@@ -1,9 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
+import { canonicalJson } from '../../core/ledger/entry.ts';
 import type { ToStation } from '../../core/protocol/frames.ts';
+import { DEFAULT_SETTINGS, type Settings, settingsSchema } from '../../core/settings/settings.ts';
 import { answer } from './answer.ts';
 import { type Clock, type SteppedClock, spedClock, steppedClock, systemClock } from './clock.ts';
 import { Desk } from './desk.ts';
+import { type HouseRules, readHouse } from './house.ts';
 import { type Ledger, ledgerOn } from './ledger.ts';
 import { holdFolder } from './lock.ts';
 import { openDatabase } from './open-database.ts';
@@ -26,8 +29,10 @@ export function runStation(options: Options, port: Port): { stop(): void } {
   const database = join(options.data, fileName(options.practice));
   const ledger = ledgerOn(openDatabase(database));
   const clock = clockFor(options);
-  const desk = new Desk(ledger, clock, options.practice);
+  const house = readHouse(options.data, lastSettings(ledger));
+  const desk = new Desk(ledger, clock, options.practice, house);
   noteStart(desk, ledger);
+  noteHouse(desk, ledger, house);
   const sessions = desk.takeUp();
 
   const show = (): void => port.send({ screen: '*', message: desk.snapshot() });
@@ -49,7 +54,11 @@ export function runStation(options: Options, port: Port): { stop(): void } {
         show();
         scheduler?.look();
       }
-      for (const message of replies) port.send({ screen: frame.screen, message });
+      const { screen } = frame;
+      for (const reply of replies) {
+        if (reply instanceof Promise) void reply.then((message) => port.send({ screen, message }));
+        else port.send({ screen, message: reply });
+      }
     } else if ('report' in frame) {
       desk.note(frame.report.kind, { words: frame.report.words });
     } else if ('stop' in frame) {
@@ -75,6 +84,21 @@ function clockFor({ stepped, speed }: Options): Clock {
 function noteStart(desk: Desk, ledger: Ledger): void {
   const first = ledger.last() === null;
   desk.note('station-started', first ? { first, file: randomUUID() } : { first });
+}
+
+/** The settings in force are the last that the ledger has: a file only proposes others. */
+function lastSettings(ledger: Ledger): Settings {
+  const entry = ledger.lastOfKind('settings');
+  return entry === null ? DEFAULT_SETTINGS : settingsSchema.parse(entry.payload.settings);
+}
+
+function noteHouse(desk: Desk, ledger: Ledger, { settings, trouble }: HouseRules): void {
+  const before = lastSettings(ledger);
+  const known = ledger.lastOfKind('settings') !== null;
+  if (!known || canonicalJson(before) !== canonicalJson(settings)) {
+    desk.note('settings', { settings, from: known ? 'the settings file' : 'the start' });
+  }
+  for (const words of trouble) desk.note('settings-refused', { words });
 }
 
 /** Every instant on the way is entered at the moment it is due, not when the clock has gone past it. */

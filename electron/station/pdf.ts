@@ -1,0 +1,73 @@
+import { createRequire } from 'node:module';
+import { buffer } from 'node:stream/consumers';
+import bwip from 'bwip-js/node';
+import PDFDocument from 'pdfkit';
+import type { Block, Sheet } from '../../core/report/sheet.ts';
+
+const require = createRequire(import.meta.url);
+const font = (weight: 400 | 700): string => require.resolve(`@fontsource/b612/files/b612-latin-${weight}-normal.woff`);
+
+const MM = 72 / 25.4;
+
+interface Setting {
+  readonly size: [number, number];
+  readonly marginPt: number;
+  readonly textPt: number;
+  readonly strongPt: number;
+  readonly labelWidthPt: number;
+}
+
+const SETTINGS: Record<Sheet['size'], Setting> = {
+  label: { size: [90 * MM, 55 * MM], marginPt: 3.5 * MM, textPt: 7, strongPt: 9.5, labelWidthPt: 44 },
+  page: { size: [210 * MM, 297 * MM], marginPt: 20 * MM, textPt: 10, strongPt: 12, labelWidthPt: 130 },
+};
+
+const CODE_PT = 15 * MM;
+
+/** Sets a sheet as a PDF: black on white, the font embedded. */
+export async function pdfOf(sheet: Sheet): Promise<Buffer> {
+  const setting = SETTINGS[sheet.size];
+  const doc = new PDFDocument({
+    size: setting.size,
+    margin: setting.marginPt,
+    font: font(400),
+    info: { Title: sheet.title, Creator: 'Dimroom' },
+  });
+  doc.registerFont('text', font(400)).registerFont('strong', font(700));
+  const bytes = buffer(doc);
+  for (const mark of sheet.marks) doc.font('strong').fontSize(setting.strongPt).text(mark);
+  if (sheet.size === 'page') doc.font('strong').fontSize(16).text(sheet.title).moveDown(0.5);
+  for (const block of sheet.blocks) setBlock(doc, block, setting);
+  if (sheet.code !== null) await setCode(doc, sheet.code, setting);
+  doc.end();
+  return bytes;
+}
+
+function setBlock(doc: PDFKit.PDFDocument, block: Block, { textPt, strongPt, labelWidthPt, marginPt }: Setting): void {
+  switch (block.kind) {
+    case 'heading':
+      doc.moveDown(0.6).font('strong').fontSize(textPt).text(block.text);
+      return;
+    case 'line':
+      doc
+        .font(block.strong ? 'strong' : 'text')
+        .fontSize(block.strong ? strongPt : textPt)
+        .text(block.text);
+      return;
+    case 'rows':
+      doc.font('text').fontSize(textPt);
+      for (const [what, value] of block.rows) {
+        const top = doc.y;
+        doc.text(what, marginPt, top, { width: labelWidthPt });
+        doc.text(value, marginPt + labelWidthPt, top);
+        doc.x = marginPt;
+      }
+  }
+}
+
+/** A Data Matrix in the lower right corner: an open symbology that hand scanners read (ISO/IEC 16022). */
+async function setCode(doc: PDFKit.PDFDocument, text: string, { size, marginPt }: Setting): Promise<void> {
+  const png = await bwip.toBuffer({ bcid: 'datamatrix', text, scale: 4 });
+  const [width, height] = size;
+  doc.image(png, width - marginPt - CODE_PT, height - marginPt - CODE_PT, { width: CODE_PT });
+}
