@@ -112,7 +112,7 @@ export function openPlayer(): Player {
 }
 
 /** Two sounds due together are heard one after the other, this far apart. */
-const BETWEEN_MS = 200;
+const BETWEEN_MS = 800;
 
 /** Asks for the audio to run. Before the first key press a browser may not let it. */
 async function wake(): Promise<void> {

@@ -23,11 +23,12 @@ export function ChoiceGroup(props: ChoiceGroupProps) {
     0,
     options.findIndex((option) => option.value === value),
   );
-  const byKey = (event: KeyboardEvent) => {
+  const byKey = (event: KeyboardEvent<HTMLElement>) => {
     const chosen = optionAt(event, options, numbered);
     if (chosen === undefined) return;
     event.preventDefault();
     onChoose(chosen.value);
+    event.currentTarget.querySelectorAll('input')[options.indexOf(chosen)]?.focus();
   };
   return (
     <div

@@ -86,16 +86,8 @@ function infusionStretches({ t0AtMs, holds }: Course, endAtMs: number): Stretch[
   return [...stretches, { kind: 'infusing', fromAtMs, toAtMs: endAtMs }];
 }
 
-/** The beam's own instants, where the view tells them; else only the stretch that is under way. */
-type Traced = Course['exposures'][number] & {
-  readonly beams?: readonly { readonly onAtMs: number; readonly offAtMs: number | null }[];
-};
-
 function lightStretches({ exposures }: Course, nowMs: number): Stretch[] {
-  return exposures.flatMap(({ beams, beamOnSinceAtMs }: Traced) => {
-    const present = beamOnSinceAtMs === null ? [] : [{ onAtMs: beamOnSinceAtMs, offAtMs: null }];
-    return (beams ?? present).map(
-      ({ onAtMs, offAtMs }): Stretch => ({ kind: 'light', fromAtMs: onAtMs, toAtMs: offAtMs ?? nowMs }),
-    );
-  });
+  return exposures.flatMap(({ beams }) =>
+    beams.map(({ onAtMs, offAtMs }): Stretch => ({ kind: 'light', fromAtMs: onAtMs, toAtMs: offAtMs ?? nowMs })),
+  );
 }

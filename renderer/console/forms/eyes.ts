@@ -1,21 +1,21 @@
 import { LIGHT_LIMITS } from '../../../core/light/spot.ts';
 import type { Eye } from '../../../core/procedure/commands.ts';
-import { REGIMENS } from '../../../core/regimen/regimens.ts';
+import { REGIMENS, type Regimen } from '../../../core/regimen/regimens.ts';
 import type { ChoiceField, Field, Values } from '../../parts/field.ts';
-import type { figureReader } from './entries.ts';
+import { type figureReader, lowerFirst } from './entries.ts';
 
 /** Which eyes, in the order of treatment, as one choice. */
 const EYES: Readonly<Record<string, readonly Eye[]>> = {
   right: ['right'],
   left: ['left'],
-  'right then left': ['right', 'left'],
-  'left then right': ['left', 'right'],
+  'right, left': ['right', 'left'],
+  'left, right': ['left', 'right'],
 };
 
 const eyesField: ChoiceField = {
   kind: 'choice',
   name: 'eyes',
-  words: 'eye',
+  words: 'eye, in turn',
   options: Object.keys(EYES).map((value) => ({ value, words: value })),
 };
 
@@ -24,20 +24,20 @@ export const regimenField: ChoiceField = {
   name: 'regimenId',
   words: 'regimen',
   rows: true,
-  options: REGIMENS.map(({ id, name, onLabel, doseMgPerM2, infusionMin, lightStartMin, fluenceJPerCm2 }) => ({
-    value: id,
-    words: shortName(name),
-    detail: [
-      `${doseMgPerM2} mg/m², ${infusionMin} min, light at ${lightStartMin} min, ${fluenceJPerCm2} J/cm²`,
-      ...(onLabel ? [] : ['off label']),
-    ].join(' · '),
-  })),
+  options: REGIMENS.map((regimen) => ({ value: regimen.id, words: shortName(regimen), detail: figuresOf(regimen) })),
 };
 
 /** `Label: full dose, full fluence` as `label`; the figures follow beside it. */
-function shortName(name: string): string {
+function shortName({ name }: Regimen): string {
   const [short = name] = name.split(':');
-  return short.charAt(0).toLowerCase() + short.slice(1);
+  return lowerFirst(short);
+}
+
+/** What the name does not say already. */
+function figuresOf({ name, onLabel, doseMgPerM2, infusionMin, lightStartMin, fluenceJPerCm2 }: Regimen): string {
+  const light = name.includes('light at') ? [] : [`light at ${lightStartMin} min`];
+  const label = onLabel ? [] : ['off label'];
+  return [`${doseMgPerM2} mg/m²`, `${infusionMin} min`, ...light, `${fluenceJPerCm2} J/cm²`, ...label].join(' · ');
 }
 
 export const lesionName = (eye: Eye): string => `gld-${eye}`;
@@ -48,7 +48,7 @@ export function lesionFields(values: Values): readonly Field[] {
     (eye): Field => ({
       kind: 'figure',
       name: lesionName(eye),
-      words: `${eye} eye, greatest linear dimension`,
+      words: `${eye} eye, lesion GLD`,
       unit: 'µm on the retina',
     }),
   );
@@ -67,4 +67,4 @@ export function readLesions(values: Values, reader: ReturnType<typeof figureRead
 }
 
 /** The choice that names these eyes. */
-export const eyesChosen = (eyes: readonly Eye[]): string => eyes.join(' then ');
+export const eyesChosen = (eyes: readonly Eye[]): string => eyes.join(', ');

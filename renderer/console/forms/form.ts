@@ -79,9 +79,10 @@ export function readCommand(
   fieldAt: (path: readonly PropertyKey[]) => string = (path) => String(path[0] ?? ''),
 ): Read {
   const read = commandSchema.safeParse(typed);
-  if (read.success && Object.keys(errors).length === 0) {
-    return { ok: true, asked: { kind: 'command', command: read.data } };
-  }
-  const found = read.success ? [] : read.error.issues.map(({ path, message }) => [fieldAt(path), message] as const);
-  return { ok: false, errors: { ...Object.fromEntries([...found].reverse()), ...errors } };
+  const unread = Object.keys(errors).length > 0;
+  if (read.success && !unread) return { ok: true, asked: { kind: 'command', command: read.data } };
+  // What could not be read is not of its type either: that was said already, in better words.
+  const issues = read.success ? [] : read.error.issues.filter(({ code }) => !unread || code !== 'invalid_type');
+  const found = issues.map(({ path, message }) => [fieldAt(path), message] as const);
+  return { ok: false, errors: { ...Object.fromEntries(found.reverse()), ...errors } };
 }
