@@ -55,10 +55,10 @@ function courseBoard(course: Course, state: StateName, atMs: number): BoardView 
 
 function lightBoard(course: Course, state: StateName, toWindow: CountView, atMs: number): BoardView {
   const shining = course.exposures.find(beamIsOn);
-  const [next, after] = course.exposures.filter((exposure) => !isWhole(exposure, atMs));
-  const second = secondEyeCount(course, atMs);
+  const next = course.exposures.find((exposure) => exposure !== shining && !isWhole(exposure, atMs));
+  const second = secondEyeCount(course);
   if (shining !== undefined) {
-    const then = after === undefined ? 'light done, then after-care' : `${after.eye} eye`;
+    const then = next === undefined ? 'light done, then after-care' : `${next.eye} eye`;
     return { title: `light on, ${shining.eye} eye`, main: lightCount(shining, atMs), second, next: then };
   }
   if (next === undefined) return { title: 'light done', main: null, second: null, next: 'after-care' };
@@ -102,9 +102,8 @@ function lightCount(exposure: Exposure, atMs: number): CountView {
   return { kind: 'light', eye: exposure.eye, dueAtMs, leftMs, words: 'light left', pastWords: 'light over its time' };
 }
 
-function secondEyeCount(course: Course, atMs: number): CountView | null {
-  const second = course.exposures[1];
-  if (course.secondEyeDueAtMs === null || second === undefined || second.beams.length > 0 || isWhole(second, atMs))
-    return null;
+function secondEyeCount(course: Course): CountView | null {
+  const begun = course.exposures.every((exposure) => exposure.beams.length > 0);
+  if (course.secondEyeDueAtMs === null || begun) return null;
   return left(course.secondEyeDueAtMs, 'second eye to begin within', 'too late to begin the second eye');
 }

@@ -47,10 +47,10 @@ const FLUSH_ENOUGH = 0.75;
 /** Volume of the flush, mL of dextrose 5 %. Common practice, no source. */
 export const FLUSH_ML = 5;
 
-/** The eye whose turn it is: the first that has not had its light; the last once all have. */
+/** The eye whose turn it is: the one that has light, or the first that has not had it; the last once all have. */
 export function eyeInTurn(record: SessionRecord, atMs: number): Eye | null {
   const exposures = record.course?.exposures ?? [];
-  const next = exposures.find((exposure) => beamIsOn(exposure) || !isWhole(exposure, atMs)) ?? exposures.at(-1);
+  const next = exposures.find(beamIsOn) ?? exposures.find((exposure) => !isWhole(exposure, atMs)) ?? exposures.at(-1);
   return next?.eye ?? record.order?.lesions[0]?.eye ?? null;
 }
 
@@ -238,10 +238,11 @@ export const CONDITIONS = {
     return soft(`the ${exposure.eye} eye has had its whole light`);
   },
   secondEyeInTime: (record, ask) => {
-    const limitAtMs = record.course?.secondEyeDueAtMs ?? null;
-    const exposure = record.course?.exposures.find((one) => one.eye === eyeAsked(record, ask));
-    const second = exposure !== undefined && exposure !== record.course?.exposures[0];
-    if (limitAtMs === null || !second || exposure.beams.length > 0) return null;
+    const { secondEyeDueAtMs: limitAtMs = null, exposures = [] } = record.course ?? {};
+    const exposure = exposures.find((one) => one.eye === eyeAsked(record, ask));
+    const others = exposures.filter((one) => one !== exposure);
+    const second = exposure !== exposures[0] || others.some((one) => one.beams.length > 0);
+    if (limitAtMs === null || exposure === undefined || !second || exposure.beams.length > 0) return null;
     return ask.at.continuousMs > limitAtMs ? soft('the last moment to begin the second eye is past') : null;
   },
   lightGiven: (record, { at }) => {

@@ -10,4 +10,8 @@ export interface Bridge {
   onMessage(hear: (message: unknown) => void): () => void;
   /** Hears whether the station can be reached. Called at once with the present state. */
   onLink(hear: (up: boolean) => void): () => void;
+  /** Hears whether there is a second monitor for the board. Called at once with the present state. Desktop only. */
+  onBoard?(hear: (where: BoardPlace) => void): () => void;
 }
+
+export type BoardPlace = 'second monitor' | 'no second monitor';

@@ -12,8 +12,10 @@ import { sessionViewSchema } from './view.ts';
  */
 export const PROTOCOL = 1;
 
-const requestId = z.string().min(8).max(64);
-const sessionId = z.string().min(4).max(64);
+/** Letters that every process and the ledger's file hold alike: an identity is compared and hashed byte by byte. */
+const identity = /^[\x21-\x7e]+$/;
+const requestId = z.string().min(8).max(64).regex(identity);
+const sessionId = z.string().min(4).max(64).regex(identity);
 
 /** What can be printed of a session. */
 export const SHEETS = ['syringe label', 'plan sheet'] as const;

@@ -61,6 +61,8 @@ const exposureSchema = z.strictObject({
   /** Light given before the present stretch. */
   deliveredBeforeMs: z.number(),
   beamOnSinceAtMs: z.number().nullable(),
+  /** Every stretch of light; `offAtMs` is null while it lasts. */
+  beams: z.array(z.strictObject({ onAtMs: z.number(), offAtMs: z.number().nullable() })),
   whole: z.boolean(),
 });
 

@@ -19,7 +19,8 @@ const EXIT = { ran: 0, refused: 1, bad: 2 } as const;
 interface Options {
   readonly scenario: string;
   readonly speed: number | null;
-  readonly data: string;
+  /** Null for a folder of its own, made once the scenario is known to be good. */
+  readonly data: string | null;
 }
 
 try {
@@ -35,7 +36,8 @@ try {
 async function run({ scenario, speed, data }: Options): Promise<number> {
   const steps = readScenario(scenario);
   const entry = join(ROOT, 'dist/station/main.mjs');
-  const station = await startStation(process.execPath, entry, ['--data', data, '--practice', '--stepped']);
+  const folder = data ?? mkdtempSync(join(tmpdir(), 'dimroom-rehearsal-'));
+  const station = await startStation(process.execPath, entry, ['--data', folder, '--practice', '--stepped']);
   const { sessionIds, refused } = await rehearse(
     steps,
     station,
@@ -86,6 +88,6 @@ function readOptions(): Options {
   return {
     scenario: resolve(values.scenario ?? join(ROOT, 'tests/scenarios/full-session.json')),
     speed,
-    data: resolve(values.data ?? mkdtempSync(join(tmpdir(), 'dimroom-rehearsal-'))),
+    data: values.data === undefined ? null : resolve(values.data),
   };
 }

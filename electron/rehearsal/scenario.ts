@@ -10,7 +10,9 @@ const stepSchema = z.strictObject({
   by: personSchema,
   /** Which of several overlapping sessions it is for; a name of the scenario's own. */
   session: z.string().min(1).max(20).default('first'),
-  command: z.union([openSessionSchema, commandSchema]),
+  command: z.discriminatedUnion('kind', [openSessionSchema, commandSchema], {
+    error: (issue) => (issue.code === 'invalid_union' ? 'there is no command of that kind' : undefined),
+  }),
 });
 
 const scenarioSchema = z.array(stepSchema).min(1, 'a scenario has at least one command');
@@ -26,9 +28,9 @@ export function readScenario(file: string): Step[] {
   if (!steps.success) {
     const issue = steps.error.issues[0];
     const [index, ...path] = issue?.path ?? [];
-    const where =
-      index === undefined ? '' : `command ${Number(index) + 1}${path.length > 0 ? `, ${path.join('.')}` : ''}: `;
-    throw new BadScenario(`${file}: ${where}${issue === undefined ? 'not a scenario' : reason(issue)}`);
+    const field = path.length > 0 ? `, ${path.join('.')}` : '';
+    const where = index === undefined ? '' : `command ${Number(index) + 1}${field}: `;
+    throw new BadScenario(`${file}: ${where}${issue?.message ?? 'not a scenario'}`);
   }
   checkOrder(file, steps.data);
   return steps.data;
@@ -40,14 +42,6 @@ function jsonOf(file: string): unknown {
   } catch (error) {
     throw new BadScenario(`${file} cannot be read: ${error instanceof Error ? error.message : String(error)}`);
   }
-}
-
-/** The most telling of a union's complaints: that of the member whose kind was meant. */
-function reason(issue: z.core.$ZodIssue): string {
-  if (issue.code !== 'invalid_union') return issue.message;
-  const branches = issue.errors.flat().filter((inner) => inner.path[0] !== 'kind');
-  const inner = branches[0] ?? issue.errors.flat()[0];
-  return inner === undefined ? issue.message : `${inner.path.join('.')}: ${reason(inner)}`;
 }
 
 function checkOrder(file: string, steps: readonly Step[]): void {

@@ -23,6 +23,10 @@ export async function startStation(node: string, entry: string, words: readonly 
   const waiting = new Map<string, (reply: Reply) => void>();
   const advancing = new Map<number, () => void>();
   let snapshot: Snapshot | null = null;
+  let onFirstSnapshot = (): void => {};
+  const shown = new Promise<void>((resolve) => {
+    onFirstSnapshot = resolve;
+  });
   let token = 0;
   const send = (frame: ToStation): void => void child.send(frame);
 
@@ -30,7 +34,10 @@ export async function startStation(node: string, entry: string, words: readonly 
     if ('advanced' in frame) advancing.get(frame.advanced)?.();
     if (!('message' in frame)) return;
     const message = messageSchema.parse(frame.message);
-    if (message.type === 'snapshot') snapshot = message;
+    if (message.type === 'snapshot') {
+      snapshot = message;
+      onFirstSnapshot();
+    }
     if (message.type === 'entered' || message.type === 'refused' || message.type === 'error') {
       waiting.get(message.requestId ?? '')?.(message);
     }
@@ -43,7 +50,7 @@ export async function startStation(node: string, entry: string, words: readonly 
   });
   failed.catch(() => {});
   send({ screen: SCREEN, message: { type: 'hello', protocol: 1, screen: 'console' } });
-  await Promise.race([failed, until(() => snapshot !== null)]);
+  await Promise.race([failed, shown]);
 
   return {
     database,
@@ -84,8 +91,4 @@ function readyDatabase(child: ChildProcess): Promise<string> {
       resolve(frame.ready.database);
     });
   });
-}
-
-async function until(reached: () => boolean): Promise<void> {
-  while (!reached()) await new Promise((resolve) => setTimeout(resolve, 5));
 }

@@ -24,6 +24,9 @@ export interface Answered {
   readonly changed: boolean;
 }
 
+/** A complaint may quote what it complains about, which may be long. */
+const SAYS_AT_MOST = 300;
+
 /** Reads a message from a screen and does what it asks. One that cannot be read is answered and changes nothing. */
 export function answer(message: unknown, desk: Desk, ledger: Ledger): Answered {
   const request = requestSchema.safeParse(message);
@@ -103,7 +106,7 @@ function unreadable(message: unknown, issue: { path: PropertyKey[]; message: str
   return {
     type: 'error',
     requestId: typeof given === 'string' ? given.slice(0, 64) : null,
-    says: `not understood, nothing has changed: ${where}${issue?.message ?? 'unknown message'}`,
+    says: `not understood, nothing has changed: ${where}${issue?.message ?? 'unknown message'}`.slice(0, SAYS_AT_MOST),
   };
 }
 

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { hostname, platform, uptime } from 'node:os';
 import type { Moment } from '../../core/time/moment.ts';
@@ -12,24 +13,32 @@ export interface Clock {
 /** A difference of less than this between the two clocks of Linux is their resolution, not sleep. */
 const SLEEP_SEEN_MS = 1000;
 
-const monotonicMs = (): number => Number(process.hrtime.bigint()) / 1e6;
+/** What the machine tells of time. `uptimeMs` is null where the monotonic clock counts sleep by itself. */
+export interface MachineTime {
+  monotonicMs(): number;
+  readonly uptimeMs: (() => number) | null;
+  wallMs(): number;
+}
+
+const THIS_MACHINE: MachineTime = {
+  monotonicMs: () => Number(process.hrtime.bigint()) / 1e6,
+  uptimeMs: platform() === 'linux' ? () => uptime() * 1000 : null,
+  wallMs: () => Date.now(),
+};
 
 /**
- * Real time. On Linux `process.hrtime` stops while the machine sleeps and `os.uptime` does not: what they are apart is
- * added. Elsewhere `process.hrtime` includes sleep.
+ * Real time. On Linux `process.hrtime` stops while the machine sleeps and `os.uptime` does not: what it is ahead is
+ * added. Elsewhere `process.hrtime` includes sleep. An uptime that is behind is that of a container, and no sleep.
  */
-export function systemClock(boot = bootIdentity()): Clock {
-  const sleeps = platform() === 'linux';
+export function systemClock(boot = bootIdentity(), machine = THIS_MACHINE): Clock {
   let sleptMs = 0;
   return {
     rate: 1,
     now: () => {
-      const countedMs = monotonicMs();
-      if (sleeps) {
-        const apartMs = uptime() * 1000 - countedMs;
-        if (Math.abs(apartMs - sleptMs) > SLEEP_SEEN_MS) sleptMs = apartMs;
-      }
-      return momentAt(countedMs + sleptMs, Date.now(), boot);
+      const countedMs = machine.monotonicMs();
+      const aheadMs = machine.uptimeMs === null ? 0 : machine.uptimeMs() - countedMs;
+      if (aheadMs > sleptMs + SLEEP_SEEN_MS) sleptMs = aheadMs;
+      return momentAt(countedMs + sleptMs, machine.wallMs(), boot);
     },
   };
 }
@@ -53,10 +62,11 @@ export interface SteppedClock extends Clock {
 }
 
 export function steppedClock(startMs = 0, wallStartMs = Date.now() - startMs): SteppedClock {
+  const boot = `stepped ${randomUUID()}`;
   let continuousMs = startMs;
   return {
     rate: 1,
-    now: () => momentAt(continuousMs, wallStartMs + continuousMs, 'stepped'),
+    now: () => momentAt(continuousMs, wallStartMs + continuousMs, boot),
     moveTo: (toMs) => {
       if (toMs < continuousMs) throw new RangeError(`a clock does not go back: ${toMs} is before ${continuousMs}`);
       continuousMs = toMs;

@@ -7,11 +7,10 @@ import { DatabaseRefused } from './open-database.ts';
  * Holds the data folder for this process: two clocks in one ledger would contradict each other. The operating system
  * lets go of it however the process ends, so nothing is left behind to clear away.
  *
- * @throws DatabaseRefused while another station holds the folder.
+ * @throws DatabaseRefused while another station holds the folder, and where it cannot be written to.
  */
 export function holdFolder(folder: string): { release(): void } {
-  mkdirSync(folder, { recursive: true });
-  const db = new Database(join(folder, 'in-use'), { timeout: 3000 });
+  const db = openIn(folder);
   try {
     db.exec('BEGIN EXCLUSIVE');
   } catch (error) {
@@ -21,4 +20,14 @@ export function holdFolder(folder: string): { release(): void } {
     throw new DatabaseRefused(`${folder} is in use by another Dimroom: close that one, or choose another data folder`);
   }
   return { release: () => db.close() };
+}
+
+function openIn(folder: string): Database.Database {
+  try {
+    mkdirSync(folder, { recursive: true });
+    return new Database(join(folder, 'in-use'), { timeout: 3000 });
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    throw new DatabaseRefused(`${folder} cannot be used as a data folder: choose another one. ${why}`);
+  }
 }

@@ -31,26 +31,46 @@ export class DatabaseRefused extends Error {}
 /**
  * Opens the ledger's file, makes it when it is not there, brings it up to the present schema.
  *
- * @throws DatabaseRefused where a durability setting does not hold, or the file is another program's or a newer one's.
+ * @throws DatabaseRefused where a durability setting does not hold, or the file is damaged, another program's or a
+ * newer one's.
  */
 export function openDatabase(file: string): Connection {
   mkdirSync(dirname(file), { recursive: true });
-  const db = new Database(file, { timeout: 2000 });
+  const db = connectionTo(file);
   try {
     const applicationId = db.pragma('application_id', { simple: true });
     const blank = db.prepare('SELECT count(*) AS n FROM sqlite_schema').pluck().get() === 0;
-    if (!blank && applicationId !== APPLICATION_ID) {
-      throw new DatabaseRefused(`${file} is not a Dimroom ledger: choose another data folder`);
-    }
+    if (!blank && applicationId !== APPLICATION_ID) throw notALedger(file);
     applySettings(db, file);
     if (blank) db.pragma(`application_id = ${APPLICATION_ID}`);
     migrate(db, file);
     return db;
   } catch (error) {
     db.close();
-    throw error;
+    throw refusalOf(error, file);
   }
 }
+
+function connectionTo(file: string): Connection {
+  try {
+    return new Database(file, { timeout: 2000 });
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    throw new DatabaseRefused(`${file} cannot be opened: choose another data folder. ${why}`);
+  }
+}
+
+function refusalOf(error: unknown, file: string): unknown {
+  if (!(error instanceof Database.SqliteError)) return error;
+  if (error.code === 'SQLITE_NOTADB') return notALedger(file);
+  if (!error.code.startsWith('SQLITE_CORRUPT')) return error;
+  return new DatabaseRefused(
+    `${file} is damaged: keep it as it is for those who look into it, and choose another folder`,
+  );
+}
+
+const notALedger = (file: string): DatabaseRefused =>
+  new DatabaseRefused(`${file} is not a Dimroom ledger: choose another data folder`);
 
 function applySettings(db: Connection, file: string): void {
   for (const [name, value, wanted] of SETTINGS) {

@@ -1,11 +1,13 @@
 import { parseArgs } from 'node:util';
 import { z } from 'zod';
 
+const SPEED = '--speed is how many times faster than real time, from 0.1 to 1000';
+
 const optionsSchema = z
   .strictObject({
-    data: z.string().min(1, 'name a data folder with --data'),
+    data: z.string('name a data folder with --data').min(1, 'name a data folder with --data'),
     practice: z.boolean().default(false),
-    speed: z.coerce.number().min(0.1).max(1000).optional(),
+    speed: z.coerce.number(SPEED).min(0.1, SPEED).max(1000, SPEED).optional(),
     stepped: z.boolean().default(false),
   })
   .refine(({ practice, speed, stepped }) => practice || (speed === undefined && !stepped), {

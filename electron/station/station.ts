@@ -36,8 +36,13 @@ export function runStation(options: Options, port: Port): { stop(): void } {
   const sessions = desk.takeUp();
 
   const show = (): void => port.send({ screen: '*', message: desk.snapshot() });
+  const tell = (error: unknown): void => {
+    const says = `an entry of the station's own is not written yet: ${error instanceof Error ? error.message : error}`;
+    console.error(`station: ${says}`);
+    port.send({ screen: '*', message: { type: 'error', requestId: null, says } });
+  };
   const stepped = 'moveTo' in clock ? (clock as SteppedClock) : null;
-  const scheduler = stepped === null ? startScheduler(desk, clock, show) : null;
+  const scheduler = stepped === null ? startScheduler(desk, clock, { onRung: show, onTrouble: tell }) : null;
   const heartbeat = stepped === null ? setInterval(show, HEARTBEAT_MS) : undefined;
 
   function stop(): void {
@@ -60,13 +65,21 @@ export function runStation(options: Options, port: Port): { stop(): void } {
         else port.send({ screen, message: reply });
       }
     } else if ('report' in frame) {
-      desk.note(frame.report.kind, { words: frame.report.words });
+      note(frame.report);
     } else if ('stop' in frame) {
       stop();
       process.exit(0);
     } else if ('advanceToMs' in frame && stepped !== null) {
       advance(desk, stepped, frame.advanceToMs);
       port.send({ advanced: frame.token, nowMs: stepped.now().continuousMs });
+    }
+  }
+
+  function note({ kind, words }: Extract<ToStation, { report: unknown }>['report']): void {
+    try {
+      desk.note(kind, { words });
+    } catch (error) {
+      tell(error);
     }
   }
 
@@ -107,5 +120,5 @@ function advance(desk: Desk, clock: SteppedClock, toMs: number): void {
     clock.moveTo(Math.max(clock.now().continuousMs, next.due.dueAtMs));
     desk.ringBefore(clock.now());
   }
-  clock.moveTo(toMs);
+  clock.moveTo(Math.max(clock.now().continuousMs, toMs));
 }

@@ -1,0 +1,45 @@
+import type { Session, WebContents, WebFrameMain, WebPreferences } from 'electron';
+import { isOurs } from './protocol.ts';
+
+/** What every window runs under: a page is a page, and reaches the system only through the one bridge. */
+export const secureWebPreferences = (preload: string, packaged: boolean): WebPreferences => ({
+  preload,
+  contextIsolation: true,
+  sandbox: true,
+  nodeIntegration: false,
+  nodeIntegrationInWorker: false,
+  nodeIntegrationInSubFrames: false,
+  webSecurity: true,
+  webviewTag: false,
+  navigateOnDragDrop: false,
+  spellcheck: false,
+  devTools: !packaged,
+  /** A countdown in a covered window runs on. */
+  backgroundThrottling: false,
+  /** A cue sounds at its time, whether or not a key was pressed since the start. */
+  autoplayPolicy: 'no-user-gesture-required',
+});
+
+/** A window stays on its page: nothing leads it elsewhere, and it opens nothing. */
+export function confineContents(contents: WebContents): void {
+  contents.on('will-navigate', (event) => event.preventDefault());
+  contents.on('will-redirect', (event) => event.preventDefault());
+  contents.on('will-attach-webview', (event) => event.preventDefault());
+  contents.setWindowOpenHandler(() => ({ action: 'deny' }));
+}
+
+/** No page is granted anything, and nothing is fetched but the app's own files. */
+export function confineSession(session: Session): void {
+  session.setPermissionRequestHandler((_contents, _permission, grant) => grant(false));
+  session.setPermissionCheckHandler(() => false);
+  session.setDevicePermissionHandler(() => false);
+  session.webRequest.onBeforeRequest(({ url }, decide) => decide({ cancel: !mayLoad(url) }));
+}
+
+/** The app's own files, files the page itself makes for saving, and the developer's tools. */
+export const mayLoad = (url: string): boolean =>
+  isOurs(url) || (url.startsWith('blob:') && isOurs(url.slice('blob:'.length))) || url.startsWith('devtools://');
+
+/** Whether a message came from the page of a window itself, not from a frame within it or from a stray page. */
+export const isOwnFrame = (frame: WebFrameMain | null, contents: WebContents): boolean =>
+  frame !== null && frame === contents.mainFrame && isOurs(frame.url);

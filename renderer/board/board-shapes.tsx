@@ -1,0 +1,34 @@
+import { LightWindow } from '../parts/light-window.tsx';
+import type { Notice } from './notices.ts';
+
+/** Two upright bars: this stands still. As high as the letters beside it. */
+export function HeldBars() {
+  return (
+    <svg className="board-shape" viewBox="0 0 64 76" aria-hidden="true">
+      <path d="M 14 4 V 72 M 44 4 V 72" strokeWidth="14" />
+    </svg>
+  );
+}
+
+/** The light window, lit. */
+export function OpenWindow() {
+  return (
+    <svg className="board-shape board-shape-window" viewBox="0 0 64 76" aria-hidden="true">
+      <LightWindow box={{ x: 2, y: 0, width: 58, height: 76 }} lit linePx={8} />
+    </svg>
+  );
+}
+
+const NOTICE_PATHS: Record<Notice['shape'], string> = {
+  'broken line': 'M 0 38 H 38 M 38 14 V 62 M 66 14 V 62 M 66 38 H 104',
+  'other session': 'M 24 38 A 28 28 0 1 1 80 38 A 28 28 0 1 1 24 38 M 52 22 V 40 L 64 46',
+  restart: 'M 26 48 A 28 28 0 1 1 52 66 M 22 24 V 50 H 46',
+};
+
+export function NoticeShape({ shape }: { shape: Notice['shape'] }) {
+  return (
+    <svg className="board-notice-shape" viewBox="0 0 104 76" aria-hidden="true">
+      <path d={NOTICE_PATHS[shape]} strokeWidth="9" />
+    </svg>
+  );
+}

@@ -1,0 +1,70 @@
+import { UNDER_WAY } from '../../core/procedure/states.ts';
+import type { Snapshot } from '../../core/protocol/messages.ts';
+import type { SessionView, TimerView } from '../../core/protocol/view.ts';
+import { clockTime, minutesSeconds } from '../../core/time/show.ts';
+
+/** A line below the board's arc, with the shape drawn before it. */
+export interface Notice {
+  readonly shape: 'broken line' | 'other session' | 'restart';
+  readonly words: string;
+}
+
+interface Present {
+  readonly snapshot: Snapshot | null;
+  readonly front: SessionView | null;
+  /** No word has come from the station for too long. */
+  readonly silent: boolean;
+  /** What keeps the station from working, in words. */
+  readonly trouble: string | null;
+  readonly nowMs: number;
+}
+
+/** What is to be known beside the count, weightiest first. */
+export function boardNotices({ snapshot, front, silent, trouble, nowMs }: Present): Notice[] {
+  const notices: Notice[] = [];
+  if (trouble !== null) notices.push({ shape: 'broken line', words: trouble });
+  if (silent) notices.push({ shape: 'broken line', words: silence(snapshot, front) });
+  const others = (snapshot?.sessions ?? []).filter(({ sessionId }) => sessionId !== front?.sessionId);
+  const elsewhere = elsewhereWords(others, nowMs);
+  if (elsewhere !== null) notices.push({ shape: 'other session', words: elsewhere });
+  if (front?.rebased) {
+    notices.push({ shape: 'restart', words: 'times re-based after a restart: check against a watch' });
+  }
+  return notices;
+}
+
+function silence(snapshot: Snapshot | null, front: SessionView | null): string {
+  if (snapshot === null) return 'no word from the station yet';
+  const since = `no word from the station since ${clockTime(snapshot.wallMs, snapshot.offsetMin, true)}`;
+  return front?.board.main ? `${since} · counting on by itself` : since;
+}
+
+/** Due this soon in a session that is not in front is told. */
+const SOON_MS = 120_000;
+
+/** Of the sessions that are not in front, the one that comes due next, in a line; null while none is under way. */
+function elsewhereWords(others: readonly SessionView[], nowMs: number): string | null {
+  const told = others.flatMap((view) => toldOf(view, nowMs) ?? []);
+  const [first] = told.sort((one, other) => one.dueAtMs - other.dueAtMs);
+  if (first === undefined) return null;
+  const more = told.length > 1 ? ` · and ${told.length - 1} more` : '';
+  return `${first.words}${more}`;
+}
+
+function toldOf(view: SessionView, nowMs: number): { words: string; dueAtMs: number } | null {
+  const name = view.patient?.patientCode ?? 'a session without a patient';
+  const { main } = view.board;
+  if (UNDER_WAY.includes(view.state) && main !== null) {
+    const dueAtMs = main.dueAtMs ?? nowMs + (main.leftMs ?? 0);
+    const { over, text } = minutesSeconds(dueAtMs - nowMs);
+    const words = over ? `${main.pastWords} +${text}` : `${text} ${main.words}`;
+    return { words: `${name}: ${words}`, dueAtMs };
+  }
+  const soon = view.timers.find((timer) => dueSoon(timer, nowMs));
+  if (soon === undefined || soon.dueAtMs === null) return null;
+  return { words: `${name}: ${soon.name}, ${minutesSeconds(soon.dueAtMs - nowMs).text} left`, dueAtMs: soon.dueAtMs };
+}
+
+function dueSoon({ phase, dueAtMs }: TimerView, nowMs: number): boolean {
+  return phase === 'running' && dueAtMs !== null && dueAtMs > nowMs && dueAtMs - nowMs <= SOON_MS;
+}

@@ -1,0 +1,175 @@
+import type { Snapshot } from '../../core/protocol/messages.ts';
+import type { SessionView } from '../../core/protocol/view.ts';
+import { clockTime } from '../../core/time/show.ts';
+import { useCues, useSoundState } from '../cues/use-cues.ts';
+import { Ledger } from '../ledger/ledger.tsx';
+import { stationNow, useBoardPlace, useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/store.ts';
+import { DayArc } from '../parts/day-arc.tsx';
+import { Counts } from './counts.tsx';
+import { Elsewhere } from './elsewhere.tsx';
+import { Cautions, Facts } from './facts.tsx';
+import { Foot } from './foot.tsx';
+import { FormPanel } from './form-panel.tsx';
+import type { FormContext } from './forms/form.ts';
+import { FORMS } from './forms/forms.ts';
+import { Head } from './head.tsx';
+import { KEYS } from './keys.ts';
+import { KeysDialog } from './keys-dialog.tsx';
+import { Middle } from './middle.tsx';
+import type { FormPanelState } from './panel.ts';
+import { type Desk, useDesk } from './use-desk.ts';
+import { useKeyboard } from './use-keyboard.ts';
+import { WayThrough } from './way-through.tsx';
+import './console.css';
+
+/** The nurse's screen: what is next, what is missing, and one key that goes on. */
+export function Console() {
+  const snapshot = useSnapshot();
+  const view = useFront();
+  const link = useLink();
+  const trouble = useTroubleWords(snapshot, link);
+  const desk = useDesk(view);
+  const cue = useCues();
+  const sound = useSoundState();
+  useKeyboard(desk, view);
+  const { panel } = desk;
+  const unseeing = panel?.kind === 'form' && FORMS[panel.form].unseeing === true;
+  const others = (snapshot?.sessions ?? []).filter(({ sessionId }) => sessionId !== view?.sessionId);
+  const other = KEYS.find(({ doing }) => doing.does === 'other session');
+  return (
+    <div className="console" data-silent={link.stale}>
+      <Head snapshot={snapshot} view={view} hands={desk.hands} trouble={trouble} unseeing={unseeing} />
+      <Elsewhere
+        others={others.filter(({ state }) => state !== 'discharged')}
+        onPress={() => other && desk.press(other)}
+      />
+      <main className="columns">
+        {panel?.kind === 'ledger' ? (
+          <div className="columns-ledger">
+            <Ledger onLeave={desk.leave} />
+          </div>
+        ) : (
+          <>
+            <Left view={view} />
+            <div className="middle">
+              {panel?.kind === 'form' ? (
+                <OpenForm key={panel.form} panel={panel} desk={desk} view={view} snapshot={snapshot} />
+              ) : (
+                <Middle view={view} desk={desk} heard={snapshot !== null} />
+              )}
+            </div>
+          </>
+        )}
+        <Right view={view} snapshot={snapshot} unseeing={unseeing} silent={link.stale} />
+      </main>
+      <Foot
+        offered={desk.offered}
+        onPress={desk.press}
+        boardPlace={useBoardPlace()}
+        sound={sound.state === 'ready' ? null : sound.words}
+      />
+      {panel?.kind === 'keys' && <KeysDialog onLeave={desk.leave} />}
+      <p className="unseen" role="status">
+        {[view?.board.title, view?.course?.windowOpen === true ? 'light window open' : '', cue?.words, trouble]
+          .filter(Boolean)
+          .join('. ')}
+      </p>
+    </div>
+  );
+}
+
+/** What is wrong with the link; null while nothing is. What is shown counts on all the while. */
+function useTroubleWords(snapshot: Snapshot | null, link: { up: boolean; stale: boolean }): string | null {
+  const trouble = useLinkTrouble();
+  if (trouble !== null) return trouble;
+  if (link.up && !link.stale) return null;
+  if (snapshot === null) return 'no word from the station yet';
+  return `no word from the station since ${clockTime(snapshot.wallMs, snapshot.offsetMin, true)}: counting on by itself`;
+}
+
+function Left({ view }: { view: SessionView | null }) {
+  if (view === null) return <div className="left" />;
+  const { deviations, notes, rebased } = view;
+  const told = [
+    ...(deviations.length > 0 ? [`${deviations.length} ${deviations.length === 1 ? 'deviation' : 'deviations'}`] : []),
+    ...(notes > 0 ? [`${notes} ${notes === 1 ? 'note' : 'notes'}`] : []),
+  ];
+  return (
+    <div className="left">
+      <WayThrough view={view} />
+      <div className="left-end">
+        {rebased && <p className="left-rebased">times re-based after a restart: check against a watch</p>}
+        {told.length > 0 && <p>{told.join(' · ')}</p>}
+      </div>
+    </div>
+  );
+}
+
+interface OpenFormProps {
+  readonly panel: FormPanelState;
+  readonly desk: Desk;
+  readonly view: SessionView | null;
+  readonly snapshot: Snapshot | null;
+}
+
+function OpenForm({ panel, desk, view, snapshot }: OpenFormProps) {
+  const { form, eye, item, overriding } = panel;
+  const context = (): FormContext => {
+    const { wallMs, offsetMin, nowMs } = snapshot ?? { wallMs: 0, offsetMin: 0, nowMs: 0 };
+    return { view, wallMs: Math.round(wallMs + stationNow() - nowMs), offsetMin, eye, item, overriding };
+  };
+  const missing = overriding ? (view?.wayOn?.missing ?? []).map(({ text }) => text) : [];
+  return (
+    <FormPanel
+      form={FORMS[form]}
+      context={context}
+      missing={missing}
+      openedBy={panel.openedBy}
+      mayEnter={desk.mayEnter}
+      onAsked={desk.carryOut}
+      onDoubt={desk.doubt}
+      onLeave={desk.leave}
+    />
+  );
+}
+
+interface RightProps {
+  readonly view: SessionView | null;
+  readonly snapshot: Snapshot | null;
+  readonly unseeing: boolean;
+  readonly silent: boolean;
+}
+
+function Right({ view, snapshot, unseeing, silent }: RightProps) {
+  if (view === null || snapshot === null) return <div className="right" />;
+  if (unseeing) {
+    return (
+      <div className="right">
+        <p className="right-hidden">hidden while the second person computes</p>
+      </div>
+    );
+  }
+  return (
+    <div className="right">
+      <Counts view={view} silent={silent} />
+      <Facts view={view} offsetMin={snapshot.offsetMin} />
+      <Cautions cautions={view.cautions} />
+      <div className="right-arc">
+        <Arc view={view} />
+      </div>
+    </div>
+  );
+}
+
+function Arc({ view }: { view: SessionView }) {
+  const nowMs = useNow(1000);
+  return (
+    <DayArc
+      course={view.course}
+      nowMs={nowMs}
+      eyes={view.eyes}
+      compact
+      lightStartMin={view.regimen?.lightStartMin ?? null}
+    />
+  );
+}

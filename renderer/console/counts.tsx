@@ -1,0 +1,46 @@
+import { fluenceJPerCm2 } from '../../core/light/exposure.ts';
+import type { CountView, SessionView } from '../../core/protocol/view.ts';
+import { useNow } from '../link/store.ts';
+import { BigCount } from '../parts/big-count.tsx';
+
+/** The counts of the board, the weightier one larger. */
+export function Counts({ view, silent }: { view: SessionView; silent: boolean }) {
+  const { main, second } = view.board;
+  if (main === null) return null;
+  return (
+    <section className="counts" aria-label="counts" data-silent={silent}>
+      <Count count={main} view={view} />
+      {second !== null && <Count count={second} view={view} small />}
+    </section>
+  );
+}
+
+function Count({ count, view, small = false }: { count: CountView; view: SessionView; small?: boolean }) {
+  const nowMs = useNow();
+  const ms = count.dueAtMs === null ? (count.leftMs ?? 0) : count.dueAtMs - nowMs;
+  const light = count.kind === 'light';
+  return (
+    <div className={small ? 'count count-small' : 'count'}>
+      <p className="count-number">
+        <BigCount ms={ms} unit={light ? 'seconds' : 'minutes'} />
+      </p>
+      <p className="count-words">
+        {ms < 0 ? count.pastWords : count.words}
+        {light && <Given count={count} view={view} nowMs={nowMs} />}
+      </p>
+    </div>
+  );
+}
+
+function Given({ count, view, nowMs }: { count: CountView; view: SessionView; nowMs: number }) {
+  const exposure = view.course?.exposures.find(({ eye }) => eye === count.eye);
+  if (exposure === undefined) return null;
+  const presentMs = exposure.beamOnSinceAtMs === null ? 0 : Math.max(0, nowMs - exposure.beamOnSinceAtMs);
+  const given = fluenceJPerCm2(exposure.irradianceMwPerCm2, (exposure.deliveredBeforeMs + presentMs) / 1000);
+  return (
+    <>
+      {' '}
+      · {given.toFixed(1)} of {exposure.orderedJPerCm2} J/cm²
+    </>
+  );
+}

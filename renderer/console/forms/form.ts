@@ -1,0 +1,88 @@
+import type { CheckId } from '../../../core/procedure/checks.ts';
+import { type Command, commandSchema, type Eye } from '../../../core/procedure/commands.ts';
+import type { Person } from '../../../core/procedure/person.ts';
+import type { SessionView } from '../../../core/protocol/view.ts';
+import type { Errors, Field, Values } from '../../parts/field.ts';
+
+export const FORM_IDS = [
+  'hands',
+  'open-session',
+  'identify',
+  'order',
+  'screen',
+  'measure',
+  'second-check',
+  'prepare',
+  'drug',
+  'line',
+  'hold',
+  'set-back',
+  'end-flush',
+  'read-back',
+  'reactions',
+  'review',
+  'note',
+  'deviation',
+  'stop-early',
+  'addendum',
+  'uncheck',
+  'go-on',
+] as const;
+export type FormId = (typeof FORM_IDS)[number];
+
+/** What a form is opened on. */
+export interface FormContext {
+  readonly view: SessionView | null;
+  /** Time of day when it was opened. */
+  readonly wallMs: number;
+  readonly offsetMin: number;
+  /** The eye or the check it is about. */
+  readonly eye: Eye | null;
+  readonly item: CheckId | null;
+  /** Opened to go on although something is missing: it asks for the reason too. */
+  readonly overriding: boolean;
+}
+
+/** What a form that was filled in asks for. `by` where other hands than those at the keyboard give the command. */
+export type Asked =
+  | { readonly kind: 'command'; readonly command: Command; readonly by?: Person }
+  | { readonly kind: 'hands'; readonly hands: Person }
+  | { readonly kind: 'open-session' };
+
+/** `doubts`: possible, but it looks like a slip; asked about before it is given. */
+export type Read =
+  | { readonly ok: true; readonly asked: Asked; readonly doubts?: readonly string[] }
+  | { readonly ok: false; readonly errors: Errors };
+
+/** A form as data: what it asks, what it starts with, and how what was typed is read. */
+export interface Form {
+  readonly title: (context: FormContext) => string;
+  /** A sentence above the fields. */
+  readonly lead?: (context: FormContext) => string;
+  /** What Enter does, in the framed line. */
+  readonly enter: string;
+  readonly start: (context: FormContext) => Values;
+  readonly fields: (values: Values, context: FormContext) => readonly Field[];
+  readonly read: (values: Values, context: FormContext) => Read;
+  /** Figures that follow from what is typed, shown below the fields. */
+  readonly sums?: (values: Values, context: FormContext) => readonly (readonly [string, string])[];
+  /** A choice in this field is given at once, without Enter, where it needs nothing else. */
+  readonly atOnce?: { readonly field: string; readonly unless: string };
+  /** Hides what the first person entered, while a second computes. */
+  readonly unseeing?: boolean;
+}
+
+/** What was typed as a command, or what is wrong with it. `errors` are those found on the way, and go before. */
+export function readCommand(
+  typed: { readonly kind: Command['kind'] } & Record<string, unknown>,
+  errors: Errors = {},
+  fieldAt: (path: readonly PropertyKey[]) => string = (path) => String(path[0] ?? ''),
+): Read {
+  const read = commandSchema.safeParse(typed);
+  const unread = Object.keys(errors).length > 0;
+  if (read.success && !unread) return { ok: true, asked: { kind: 'command', command: read.data } };
+  // What could not be read is not of its type either: that was said already, in better words.
+  const issues = read.success ? [] : read.error.issues.filter(({ code }) => !unread || code !== 'invalid_type');
+  const found = issues.map(({ path, message }) => [fieldAt(path), message] as const);
+  return { ok: false, errors: { ...Object.fromEntries(found.reverse()), ...errors } };
+}

@@ -1,0 +1,51 @@
+import { drugForm } from './drug.ts';
+import { endFlushForm } from './end-flush.ts';
+import type { Form, FormId } from './form.ts';
+import { goOnForm } from './go-on.ts';
+import { handsForm } from './hands.ts';
+import { holdForm } from './hold.ts';
+import { identifyForm } from './identify.ts';
+import { lineForm } from './line.ts';
+import { measureForm } from './measure.ts';
+import { openSessionForm } from './open-session.ts';
+import { orderForm } from './order.ts';
+import { prepareForm } from './prepare.ts';
+import { readBackForm } from './read-back.ts';
+import { screenForm } from './screen.ts';
+import { secondCheckForm } from './second-check.ts';
+import { setBackForm } from './set-back.ts';
+import {
+  addendumForm,
+  deviationForm,
+  noteForm,
+  reactionsForm,
+  reviewForm,
+  stopEarlyForm,
+  uncheckForm,
+} from './words.ts';
+
+/** Every form, by its name. */
+export const FORMS: Record<FormId, Form> = {
+  hands: handsForm,
+  'open-session': openSessionForm,
+  identify: identifyForm,
+  order: orderForm,
+  screen: screenForm,
+  measure: measureForm,
+  'second-check': secondCheckForm,
+  prepare: prepareForm,
+  drug: drugForm,
+  line: lineForm,
+  hold: holdForm,
+  'set-back': setBackForm,
+  'end-flush': endFlushForm,
+  'read-back': readBackForm,
+  reactions: reactionsForm,
+  review: reviewForm,
+  note: noteForm,
+  deviation: deviationForm,
+  'stop-early': stopEarlyForm,
+  addendum: addendumForm,
+  uncheck: uncheckForm,
+  'go-on': goOnForm,
+};

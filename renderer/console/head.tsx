@@ -1,0 +1,56 @@
+import type { Person } from '../../core/procedure/person.ts';
+import type { Snapshot } from '../../core/protocol/messages.ts';
+import type { SessionView } from '../../core/protocol/view.ts';
+import { clockTime } from '../../core/time/show.ts';
+import { Glyph } from '../parts/glyph.tsx';
+
+interface HeadProps {
+  readonly snapshot: Snapshot | null;
+  readonly view: SessionView | null;
+  readonly hands: Person | null;
+  /** What is wrong with the link, in words. */
+  readonly trouble: string | null;
+  /** Says nothing of the order, while a second person computes. */
+  readonly unseeing: boolean;
+}
+
+/** Whose treatment this is, and the proof that it is on disk. */
+export function Head({ snapshot, view, hands, trouble, unseeing }: HeadProps) {
+  return (
+    <header className="head">
+      <p className="head-who">
+        {view === null ? (
+          <span className="head-quiet">no session</span>
+        ) : (
+          <>
+            <span className="head-code">{view.patient?.patientCode ?? 'patient not identified yet'}</span>
+            {!unseeing && orderWords(view).map((words) => <span key={words}>{words}</span>)}
+            {!unseeing && view.regimen?.onLabel === false && <span className="tag">off label</span>}
+          </>
+        )}
+        {(view?.practice ?? snapshot?.practice) && <span className="tag">practice: no patient</span>}
+      </p>
+      <p className="head-written" data-trouble={trouble !== null}>
+        {trouble === null ? (
+          writtenWords(snapshot, hands)
+        ) : (
+          <>
+            <Glyph name="missing" /> {trouble}
+          </>
+        )}
+      </p>
+    </header>
+  );
+}
+
+function orderWords({ eyes, regimen }: SessionView): string[] {
+  const [first, second] = eyes;
+  const eyeWords = first === undefined ? [] : [second === undefined ? `${first} eye` : `${first} eye, then ${second}`];
+  return [...eyeWords, ...(regimen === null ? [] : [regimen.name.charAt(0).toLowerCase() + regimen.name.slice(1)])];
+}
+
+function writtenWords(snapshot: Snapshot | null, hands: Person | null): string {
+  const who = hands === null ? 'no hands signed in' : `${hands.initials}, ${hands.role}`;
+  const written = snapshot?.written;
+  return written == null ? who : `written ${clockTime(written.wallMs, written.offsetMin, true)} · ${who}`;
+}

@@ -1,0 +1,172 @@
+import type { Command, CommandKind } from '../../core/procedure/commands.ts';
+import type { FormId } from './forms/form.ts';
+
+/** What a key does beside confirming a task or the way on. */
+export type Doing =
+  | { readonly does: 'form'; readonly form: FormId }
+  | { readonly does: 'give'; readonly command: Command }
+  | { readonly does: 'override' | 'keys' | 'dim' | 'sound check' | 'other session' | 'ledger' };
+
+export interface KeyBinding {
+  /** `KeyboardEvent.key` in small letters. */
+  readonly key: string;
+  readonly shift?: boolean;
+  readonly cap: string;
+  readonly words: string;
+  /** In the list of keys, where more can be said. */
+  readonly more?: string;
+  /** `here`: listed while the command is open. `foot`: always at the foot. `quiet`: only in the list of keys. */
+  readonly place: 'here' | 'foot' | 'quiet';
+  /** Shown and answered only while this command is open. */
+  readonly needs?: CommandKind;
+  readonly doing: Doing;
+}
+
+/** Every key that is bound, once. The screen, the list of keys and the keyboard itself follow this table. */
+export const KEYS: readonly KeyBinding[] = [
+  {
+    key: 'h',
+    cap: 'H',
+    words: 'hold the infusion',
+    more: 'then the reason by its number; the light timer goes on',
+    place: 'here',
+    needs: 'hold',
+    doing: { does: 'form', form: 'hold' },
+  },
+  {
+    key: 'r',
+    cap: 'R',
+    words: 'resume the infusion',
+    place: 'here',
+    needs: 'resume',
+    doing: { does: 'give', command: { kind: 'resume' } },
+  },
+  {
+    key: 'l',
+    cap: 'L',
+    words: 'pump was started earlier than pressed',
+    more: 'sets T0 back, once',
+    place: 'here',
+    needs: 'set-back',
+    doing: { does: 'form', form: 'set-back' },
+  },
+  {
+    key: 'b',
+    cap: 'B',
+    words: 'beam off by hand',
+    more: 'before the end it holds the light; the rest may be given later',
+    place: 'here',
+    needs: 'beam-off',
+    doing: { does: 'give', command: { kind: 'beam-off', endedByLaser: false } },
+  },
+  {
+    key: 'p',
+    cap: 'P',
+    words: 'reaction seen or told',
+    place: 'here',
+    needs: 'reactions',
+    doing: { does: 'form', form: 'reactions' },
+  },
+  {
+    key: 'a',
+    cap: 'A',
+    words: 'addendum',
+    more: 'the one thing that may be added after discharge',
+    place: 'here',
+    needs: 'addendum',
+    doing: { does: 'form', form: 'addendum' },
+  },
+  {
+    key: 'e',
+    cap: 'E',
+    words: 'go on with a reason',
+    more: 'although something is missing: entered as a deviation',
+    place: 'quiet',
+    doing: { does: 'override' },
+  },
+  { key: '?', cap: '?', words: 'keys', place: 'foot', doing: { does: 'keys' } },
+  {
+    key: 'n',
+    cap: 'N',
+    words: 'note',
+    place: 'foot',
+    needs: 'note',
+    doing: { does: 'form', form: 'note' },
+  },
+  {
+    key: 'v',
+    cap: 'V',
+    words: 'deviation',
+    more: 'what happened otherwise than planned, and why',
+    place: 'foot',
+    needs: 'deviation',
+    doing: { does: 'form', form: 'deviation' },
+  },
+  {
+    key: 'w',
+    cap: 'W',
+    words: 'hands',
+    more: 'who is at the keyboard',
+    place: 'foot',
+    doing: { does: 'form', form: 'hands' },
+  },
+  { key: 'd', cap: 'D', words: 'dim', more: 'three levels, on all screens', place: 'foot', doing: { does: 'dim' } },
+  {
+    key: 's',
+    cap: 'S',
+    words: 'sound check',
+    place: 'foot',
+    doing: { does: 'sound check' },
+  },
+  {
+    key: 'o',
+    cap: 'O',
+    words: 'other session',
+    more: 'brings the next open session in front, here and on the board',
+    place: 'foot',
+    doing: { does: 'other session' },
+  },
+  {
+    key: 'o',
+    shift: true,
+    cap: 'Shift O',
+    words: 'open another session',
+    more: 'for a further patient',
+    place: 'quiet',
+    doing: { does: 'form', form: 'open-session' },
+  },
+  { key: 'g', cap: 'G', words: 'ledger', place: 'foot', doing: { does: 'ledger' } },
+  {
+    key: 'x',
+    cap: 'X',
+    words: 'stop early',
+    place: 'foot',
+    needs: 'stop-early',
+    doing: { does: 'form', form: 'stop-early' },
+  },
+];
+
+/** Keys that the table does not bind one by one, for the list of keys. */
+export const FURTHER_KEYS: readonly Pick<KeyBinding, 'cap' | 'words'>[] = [
+  { cap: 'Enter', words: 'the framed line: the way on, or the form' },
+  { cap: '1 … 9', words: 'confirm that task, or open its form' },
+  { cap: 'Shift 1 … 9', words: 'take a confirmation back, with a reason' },
+  { cap: 'Esc', words: 'leave a form or a list, without effect' },
+  { cap: 'Tab', words: 'go to everything in turn; Enter or space presses it' },
+];
+
+/** What a key press means here. `task` is the number of a task. */
+export type Press = { readonly binding: KeyBinding } | { readonly task: number; readonly takeBack: boolean } | null;
+
+/**
+ * Reads a key press. Digits are read by their place on the keyboard, since with Shift, or on some keyboards without, the
+ * row of digits writes other signs.
+ */
+export function pressOf(event: Pick<KeyboardEvent, 'key' | 'code' | 'shiftKey'>): Press {
+  const digit = /^(Digit|Numpad)([1-9])$/.exec(event.code);
+  if (digit !== null) return { task: Number(digit[2]), takeBack: event.shiftKey && digit[1] === 'Digit' };
+  const key = event.key.toLowerCase();
+  const isLetter = /^[a-z]$/.test(key);
+  const binding = KEYS.find((one) => one.key === key && (!isLetter || (one.shift ?? false) === event.shiftKey));
+  return binding === undefined ? null : { binding };
+}

@@ -1,0 +1,219 @@
+import { useEffect, useRef, useState } from 'react';
+import type { Command } from '../../core/procedure/commands.ts';
+import type { Person } from '../../core/procedure/person.ts';
+import type { SessionView, TaskView } from '../../core/protocol/view.ts';
+import { playSoundCheck } from '../cues/use-cues.ts';
+import { bringForward, give, openSession } from '../link/requests.ts';
+import { type Dim, setDim, snapshotNow, useDim } from '../link/store.ts';
+import { createArming } from './arming.ts';
+import type { Asked, FormId } from './forms/form.ts';
+import { FORM_IDS } from './forms/form.ts';
+import { takeHands, useHands } from './hands.ts';
+import type { Doing, KeyBinding } from './keys.ts';
+import { confirmed, type FormPanelState, type Panel } from './panel.ts';
+import { useArming } from './use-arming.ts';
+import { refusalOf, useGiving } from './use-giving.ts';
+import { commandOf, formOf } from './way-on-command.ts';
+
+/** What is said below the way on. `refused`: what a command waits for; else a quiet word. */
+export interface Said {
+  readonly sentences: readonly string[];
+  readonly refused: boolean;
+}
+
+const NOTHING: Said = { sentences: [], refused: false };
+const JUST_CHANGED = 'that has just changed: look, then press again';
+
+/** What the keys of the console do, on the session in front. Nothing here knows a rule: the station decides. */
+export function useDesk(view: SessionView | null) {
+  const hands = useHands();
+  const dim = useDim();
+  const giving = useGiving();
+  const [panel, setPanel] = useState<Panel>(null);
+  const [said, setSaid] = useState<Said>(NOTHING);
+  const enter = useArming(confirmed(panel, view));
+  const digits = useSettled(`${view?.sessionId} ${view?.tasks.map(({ id }) => id).join(' ')}`);
+  useLeavingWithSession(panel, view, () => setPanel(null));
+
+  const say = (...sentences: string[]) => setSaid({ sentences, refused: false });
+  const refuse = (sentences: readonly string[]) => setSaid({ sentences, refused: sentences.length > 0 });
+
+  function openForm(form: FormId, more: Partial<FormPanelState> = {}): void {
+    const sessionId = view?.sessionId ?? null;
+    setSaid(NOTHING);
+    setPanel({
+      kind: 'form',
+      form,
+      sessionId,
+      eye: null,
+      item: null,
+      overriding: false,
+      openedBy: '',
+      asked: 0,
+      ...more,
+    });
+  }
+
+  function askHands(): void {
+    openForm('hands');
+    say('first, whose hands are at the keyboard');
+  }
+
+  async function givenOrWhy(command: Command, by: Person | null = hands): Promise<readonly string[]> {
+    if (view === null || by === null) return ['sign in first: Esc, then W'];
+    return refusalOf(await giving.run(() => give(view, command, by)));
+  }
+
+  async function giveNow(command: Command): Promise<void> {
+    if (hands === null) askHands();
+    else refuse(await givenOrWhy(command));
+  }
+
+  async function open(): Promise<readonly string[]> {
+    return hands === null ? ['sign in first: Esc, then W'] : refusalOf(await giving.run(() => openSession(hands)));
+  }
+
+  /** The framed line. */
+  function goOn(): void {
+    if (giving.busy || panel !== null) return;
+    if (!enter.armed()) say(JUST_CHANGED);
+    else if (hands === null) askHands();
+    else if (view === null || view.state === 'discharged') void open().then(refuse);
+    else if (view.wayOn?.open === true) goOnTo(view.wayOn);
+    else say('it waits for what is named above');
+  }
+
+  function goOnTo(wayOn: NonNullable<SessionView['wayOn']>): void {
+    const form = formOf(wayOn);
+    const command = commandOf(wayOn);
+    if (form !== null) openForm(form, { openedBy: 'Enter' });
+    else if (command !== null) void giveNow(command);
+  }
+
+  function override(): void {
+    const wayOn = view?.wayOn ?? null;
+    if (wayOn === null || wayOn.open || !wayOn.withReason) say('there is nothing to go on to with a reason');
+    else if (hands === null) askHands();
+    else openForm(formOf(wayOn) ?? 'go-on', { overriding: true, openedBy: 'e' });
+  }
+
+  function pressTask(task: TaskView, takeBack: boolean): void {
+    if (!digits.armed()) say(JUST_CHANGED);
+    else if (hands === null) askHands();
+    else if (takeBack) takeTaskBack(task);
+    else doTask(task);
+  }
+
+  function doTask(task: TaskView): void {
+    const { item, eye, command, done } = task;
+    const form = FORM_IDS.find((id) => id === command);
+    if (form !== undefined) openForm(form, { eye, openedBy: numberOf(task) });
+    else if (done !== null) say(`confirmed already: Shift ${numberOf(task)} takes it back`);
+    else if (item !== null) void giveNow({ kind: 'check', item, ...(eye === null ? {} : { eye }) });
+  }
+
+  function takeTaskBack(task: TaskView): void {
+    const { item, eye, done } = task;
+    if (item === null || done === null) say('only what was confirmed can be taken back');
+    else openForm('uncheck', { item, eye, openedBy: numberOf(task) });
+  }
+
+  const numberOf = ({ id }: TaskView): string => String((view?.tasks.findIndex((task) => task.id === id) ?? 0) + 1);
+
+  function otherSession(): void {
+    const sessions = snapshotNow()?.sessions ?? [];
+    const at = sessions.findIndex(({ sessionId }) => sessionId === view?.sessionId);
+    const next = sessions[(at + 1) % sessions.length];
+    if (next === undefined || sessions.length < 2) say('no other session is open: Shift O opens one');
+    else bringForward(next.sessionId);
+  }
+
+  async function soundCheck(): Promise<void> {
+    const sounded = await playSoundCheck();
+    say(sounded ? 'sounding now: is it heard where the operator stands?' : 'nothing could be sounded: see below');
+  }
+
+  const offered = ({ needs, doing }: KeyBinding): boolean => {
+    if (doing.does === 'other session') return (snapshotNow()?.sessions.length ?? 0) > 1;
+    return needs === undefined || view?.commands[needs]?.open === true;
+  };
+
+  function press(binding: KeyBinding): void {
+    const { doing, needs, words, key } = binding;
+    if (needs !== undefined && !offered(binding)) say(`${words}: not open here`);
+    else if (doing.does !== 'form') doings[doing.does](doing);
+    else if (hands === null && doing.form !== 'hands') askHands();
+    else openForm(doing.form, { openedBy: key });
+  }
+
+  const doings: Record<Exclude<Doing['does'], 'form'>, (doing: Doing) => void> = {
+    give: (doing) => doing.does === 'give' && void giveNow(doing.command),
+    override,
+    keys: () => setPanel({ kind: 'keys' }),
+    ledger: () => setPanel({ kind: 'ledger' }),
+    dim: () => setDim(((dim % 3) + 1) as Dim),
+    'other session': otherSession,
+    'sound check': () => void soundCheck(),
+  };
+
+  /** Carries out what a form asks for; the form stays, with its values, while there is a reason why not. */
+  async function carryOut(asked: Asked): Promise<readonly string[]> {
+    if (asked.kind === 'hands') takeHands(asked.hands);
+    const why =
+      asked.kind === 'hands'
+        ? []
+        : asked.kind === 'open-session'
+          ? await open()
+          : await givenOrWhy(asked.command, asked.by ?? hands);
+    if (why.length === 0) {
+      setPanel(null);
+      setSaid(NOTHING);
+    }
+    return why;
+  }
+
+  function leave(): void {
+    setPanel(null);
+    setSaid(NOTHING);
+  }
+
+  function doubt(): void {
+    setPanel((now) => (now?.kind === 'form' ? { ...now, asked: now.asked + 1 } : now));
+  }
+
+  const mayEnter = (): boolean => !giving.busy && enter.armed();
+  return {
+    hands,
+    panel,
+    said,
+    busy: giving.busy,
+    goOn,
+    override,
+    press,
+    pressTask,
+    offered,
+    carryOut,
+    leave,
+    doubt,
+    mayEnter,
+  };
+}
+
+export type Desk = ReturnType<typeof useDesk>;
+
+/** Whether what the digits stand for has stood still for a while. */
+function useSettled(thing: string) {
+  const [settling] = useState(createArming);
+  useEffect(() => settling.see(thing), [settling, thing]);
+  return settling;
+}
+
+/** A form goes when another session comes in front. */
+function useLeavingWithSession(panel: Panel, view: SessionView | null, leave: () => void): void {
+  const present = view?.sessionId ?? null;
+  const before = useRef(present);
+  useEffect(() => {
+    if (before.current !== present && panel?.kind === 'form') leave();
+    before.current = present;
+  });
+}

@@ -1,0 +1,37 @@
+import { useEffect, useEffectEvent } from 'react';
+import type { SessionView } from '../../core/protocol/view.ts';
+import { pressOf } from './keys.ts';
+import type { Desk } from './use-desk.ts';
+
+/** The keyboard of the console. A key that is held down is pressed once; what lies over the tasks has the keys first. */
+export function useKeyboard(desk: Desk, view: SessionView | null): void {
+  const onKey = useEffectEvent((event: KeyboardEvent) => {
+    if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
+    if (desk.panel?.kind === 'ledger') return;
+    if (event.key === 'Escape') desk.leave();
+    else if (event.repeat) keepFromPressing(event);
+    else if (desk.panel === null) pressed(event);
+  });
+  const pressed = (event: KeyboardEvent): void => {
+    const goesOn = event.key === 'Enter' && !(event.target instanceof HTMLButtonElement);
+    const press = goesOn ? null : pressOf(event);
+    if (!goesOn && press === null) return;
+    event.preventDefault();
+    if (press === null) desk.goOn();
+    else if ('binding' in press) desk.press(press.binding);
+    else {
+      const task = view?.tasks[press.task - 1];
+      if (task !== undefined) desk.pressTask(task, press.takeBack);
+    }
+  };
+  useEffect(() => {
+    const hear = (event: KeyboardEvent) => onKey(event);
+    window.addEventListener('keydown', hear);
+    return () => window.removeEventListener('keydown', hear);
+  }, []);
+}
+
+/** A key that is held down would press a button that has the focus over and over. */
+function keepFromPressing(event: KeyboardEvent): void {
+  if (event.key === 'Enter' || event.key === ' ') event.preventDefault();
+}

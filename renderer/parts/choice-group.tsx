@@ -1,0 +1,64 @@
+import type { KeyboardEvent } from 'react';
+import type { Option } from './field.ts';
+import { KeyCap } from './key-cap.tsx';
+
+interface ChoiceGroupProps {
+  readonly name: string;
+  readonly options: readonly Option[];
+  readonly value: string;
+  readonly onChoose: (value: string) => void;
+  /** Id of the words that name it, or the words themselves. */
+  readonly label: string;
+  readonly words?: string;
+  readonly rows?: boolean;
+  readonly numbered?: boolean;
+  readonly told?: string | undefined;
+}
+
+/** One of a few: by the arrow keys, by its number, or by its first letter where the letter is its own. */
+export function ChoiceGroup(props: ChoiceGroupProps) {
+  const { name, options, value, onChoose, label, words, rows = false, numbered = false, told } = props;
+  const named = label === '' ? { 'aria-label': words } : { 'aria-labelledby': label };
+  const first = Math.max(
+    0,
+    options.findIndex((option) => option.value === value),
+  );
+  const byKey = (event: KeyboardEvent<HTMLElement>) => {
+    const chosen = optionAt(event, options, numbered);
+    if (chosen === undefined) return;
+    event.preventDefault();
+    onChoose(chosen.value);
+    event.currentTarget.querySelectorAll('input')[options.indexOf(chosen)]?.focus();
+  };
+  return (
+    <div
+      className={rows ? 'choice choice-rows' : 'choice'}
+      role="radiogroup"
+      onKeyDown={byKey}
+      aria-describedby={told}
+      {...named}
+    >
+      {options.map((option, index) => (
+        <label key={option.value} className="choice-option" data-chosen={option.value === value}>
+          <input
+            type="radio"
+            name={name}
+            data-field={index === first ? name : undefined}
+            checked={option.value === value}
+            onChange={() => onChoose(option.value)}
+          />
+          {numbered && <KeyCap cap={String(index + 1)} />}
+          <span className="choice-words">{option.words}</span>
+          {option.detail !== undefined && <span className="choice-detail">{option.detail}</span>}
+        </label>
+      ))}
+    </div>
+  );
+}
+
+function optionAt(event: KeyboardEvent, options: readonly Option[], numbered: boolean): Option | undefined {
+  if (event.ctrlKey || event.metaKey || event.altKey) return undefined;
+  if (numbered && /^[1-9]$/.test(event.key)) return options[Number(event.key) - 1];
+  const begun = options.filter(({ words }) => words.toLowerCase().startsWith(event.key.toLowerCase()));
+  return event.key.length === 1 && begun.length === 1 ? begun[0] : undefined;
+}

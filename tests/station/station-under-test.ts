@@ -1,0 +1,202 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { randomUUID } from 'node:crypto';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { onTestFinished } from 'vitest';
+import { type FromStation, fromStationSchema } from '../../core/protocol/frames.ts';
+import { type Message, messageSchema, type Snapshot } from '../../core/protocol/messages.ts';
+import type { SessionView } from '../../core/protocol/view.ts';
+
+const STATION = resolve(import.meta.dirname, '../../dist/station/main.mjs');
+
+type MessageOf<T extends Message['type']> = Extract<Message, { type: T }>;
+export type Entered = MessageOf<'entered'>;
+export type Refused = MessageOf<'refused'>;
+
+/** A real station process, spoken to over its pipe as any number of screens. */
+export interface StationUnderTest {
+  readonly pid: number;
+  readonly database: string;
+  readonly boot: string;
+  /** How many sessions it took up when it was ready. */
+  readonly takenUp: number;
+  /** Every error that it has told all screens of. */
+  readonly troubles: readonly string[];
+  latest(): Snapshot;
+  /** Its present, asked for and not waited for. */
+  look(): Promise<Snapshot>;
+  view(sessionId: string): SessionView;
+  /** Says something as a screen of its own, and hears all that is answered to that screen. */
+  answers(message: unknown): Promise<Message[]>;
+  /** Says something that has exactly one answer. */
+  ask(message: unknown): Promise<Message>;
+  /** Says something and does not wait. */
+  tell(message: unknown): void;
+  /** Sends a frame as it is, a good one or not. */
+  frame(frame: unknown): void;
+  onSnapshot(hear: (snapshot: Snapshot) => void): void;
+  /** Looks until it is so. */
+  when(reached: (snapshot: Snapshot) => boolean): Promise<Snapshot>;
+  advanceTo(continuousMs: number): Promise<void>;
+  /** Ends it at once, as a crash or a power button would. */
+  kill(): Promise<void>;
+  /** Asks it to end. Returns its exit code. */
+  stop(): Promise<number | null>;
+  /** Its exit code, once it has ended by itself. */
+  readonly ended: Promise<number | null>;
+  disconnect(): void;
+}
+
+/** A folder that is gone when the test is over. */
+export function newFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'dimroom-test-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+export const newRequestId = (): string => randomUUID();
+
+/** A station that cannot work as things are: its own words, and its exit code. */
+export class StationRefused extends Error {
+  readonly code: number | null;
+
+  constructor(says: string, code: number | null) {
+    super(says);
+    this.code = code;
+  }
+}
+
+/** Starts a station and waits until it is ready. @throws StationRefused with what it says where it cannot work. */
+export async function startStation(data: string, ...words: string[]): Promise<StationUnderTest> {
+  return startWith(['--data', data, ...words]);
+}
+
+export async function startWith(words: readonly string[]): Promise<StationUnderTest> {
+  const child = spawn(process.execPath, [STATION, ...words], { stdio: ['ignore', 'ignore', 'pipe', 'ipc'] });
+  onTestFinished(() => void child.kill('SIGKILL'));
+  const { ended, stderr } = endOf(child);
+  const screens = new Map<string, Message[]>();
+  const awaited = new Map<string, () => void>();
+  const onSnapshot: ((snapshot: Snapshot) => void)[] = [];
+  const troubles: string[] = [];
+  let snapshot: Snapshot | null = null;
+
+  function hear(screen: string, message: Message): void {
+    if (message.type === 'snapshot') {
+      snapshot = message;
+      for (const one of onSnapshot) one(message);
+    }
+    if (screen === '*' && message.type === 'error') troubles.push(message.says);
+    screens.get(screen)?.push(message);
+    awaited.get(screen)?.();
+  }
+
+  const ready = new Promise<Extract<FromStation, { ready: unknown }>['ready']>((resolve, reject) => {
+    let fatal = '';
+    child.on('message', (data) => {
+      const frame = fromStationSchema.parse(data);
+      if ('ready' in frame) resolve(frame.ready);
+      if ('fatal' in frame) fatal = frame.fatal;
+      if ('advanced' in frame) awaited.get(`advance ${frame.advanced}`)?.();
+      if ('message' in frame) hear(frame.screen, messageSchema.parse(frame.message));
+    });
+    ended.then((code) => reject(new StationRefused(fatal === '' ? stderr() : fatal, code)));
+  });
+  const { database, boot, sessions } = await ready;
+
+  let count = 0;
+  const send = (frame: unknown): void => void child.send(frame as object, () => {});
+  const hello = { type: 'hello', protocol: 1, screen: 'console' };
+  const endedEarly = ended.then((code) => {
+    throw new Error(`the station ended, code ${code}: ${stderr()}`);
+  });
+  endedEarly.catch(() => {});
+
+  /** What is answered to a screen before the same pipe answers a later greeting: all of it, and no waiting for more. */
+  async function answers(message: unknown): Promise<Message[]> {
+    count += 1;
+    const [screen, after] = [`screen-${count}`, `after-${count}`];
+    const heard: Message[] = [];
+    screens.set(screen, heard);
+    const done = new Promise<void>((resolve) => awaited.set(after, resolve));
+    send({ screen, message });
+    send({ screen: after, message: hello });
+    await Promise.race([done, endedEarly]);
+    screens.delete(screen);
+    awaited.delete(after);
+    return heard;
+  }
+
+  const latest = (): Snapshot => {
+    if (snapshot === null) throw new Error('the station has shown nothing yet');
+    return snapshot;
+  };
+  const look = async (): Promise<Snapshot> => {
+    await answers(hello);
+    return latest();
+  };
+  await look();
+
+  return {
+    pid: child.pid ?? 0,
+    database,
+    boot,
+    takenUp: sessions,
+    troubles,
+    latest,
+    look,
+    view: (sessionId) => viewIn(latest(), sessionId),
+    answers,
+    ask: async (message) => {
+      const [one, ...more] = await answers(message);
+      if (one === undefined || more.length > 0) throw new Error(`${more.length + (one ? 1 : 0)} answers instead of 1`);
+      return one;
+    },
+    tell: (message) => send({ screen: 'told', message }),
+    frame: send,
+    onSnapshot: (one) => void onSnapshot.push(one),
+    when: async (reached) => {
+      let present = await look();
+      while (!reached(present)) {
+        await new Promise((resolve) => setTimeout(resolve, 10));
+        present = await look();
+      }
+      return present;
+    },
+    advanceTo: async (continuousMs) => {
+      count += 1;
+      const token = count;
+      const done = new Promise<void>((resolve) => awaited.set(`advance ${token}`, resolve));
+      send({ advanceToMs: continuousMs, token });
+      await Promise.race([done, endedEarly]);
+      await look();
+    },
+    kill: async () => {
+      child.kill('SIGKILL');
+      await ended;
+    },
+    stop: async () => {
+      send({ stop: true });
+      return ended;
+    },
+    ended,
+    disconnect: () => child.disconnect(),
+  };
+}
+
+export function viewIn(snapshot: Snapshot, sessionId: string): SessionView {
+  const view = snapshot.sessions.find((one) => one.sessionId === sessionId);
+  if (view === undefined) throw new Error(`session ${sessionId} is not shown`);
+  return view;
+}
+
+function endOf(child: ChildProcess): { ended: Promise<number | null>; stderr: () => string } {
+  let said = '';
+  child.stderr?.on('data', (chunk) => {
+    said += chunk;
+  });
+  const exited = new Promise<number | null>((resolve) => child.once('exit', resolve));
+  const saidAll = new Promise<void>((resolve) => child.stderr?.once('close', resolve));
+  return { ended: saidAll.then(() => exited), stderr: () => said };
+}
