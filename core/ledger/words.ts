@@ -112,6 +112,16 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'exposure-due': (payload) => `${payload.eye} eye: ordered light given`,
   'second-eye-due': () => 'last moment to begin the second eye',
   'drug-expiry-due': () => 'drug has reached its 4 h in use',
+  slept: (payload) =>
+    `this computer slept for ${(Number(payload.sleptMs) / 1000).toFixed(0)} s (by wall time ${(Number(payload.byWallMs) / 1000).toFixed(0)} s)`,
+  looked: (payload) => `looked at the pump after the computer's sleep: it ${payload.pump}`,
+  'beam-set-back': (payload) => `beam had gone ${payload.edge} ${payload.agoS} s before the press`,
+  'clock-stepped': (payload) =>
+    `the computer's clock stepped by ${(Number(payload.byMs) / 1000).toFixed(0)} s: not counted with`,
+  'zone-changed': (payload) => `the time zone changed from ${payload.fromMin} to ${payload.toMin} min ahead of UTC`,
+  'damaged-set-aside': (payload) => `a damaged ledger was set aside in ${payload.folder}`,
+  'emergency-landed': (payload) => `${payload.entries} entries kept elsewhere in an emergency are in the ledger now`,
+  'chain-broken': (payload) => `found wrong in this ledger: ${payload.words}`,
   rebase: () => 'instants re-based on wall time after a restart of the machine: an estimate',
   settings: (payload) => `site settings, from ${payload.from}`,
   'settings-refused': (payload) => `site settings not taken: ${payload.words}`,

@@ -68,6 +68,9 @@ const typed = z.strictObject({ height: z.string().max(20), weight: z.string().ma
 /** A reason given for going on although something is missing: the step is entered as a deviation. */
 const override = z.strictObject({ reason: sentence }).optional();
 
+/** What a person found the pump had done while the machine slept. */
+export const PUMP_SEEN = ['ran on', 'stood still', 'was off'] as const;
+
 export const HOLD_REASONS = ['extravasation', 'pain', 'unwell', 'pump', 'other'] as const;
 
 export const commandSchema = z.discriminatedUnion('kind', [
@@ -161,11 +164,19 @@ export const commandSchema = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('beam-on'), eye: eyeSchema, override }),
   z.strictObject({ kind: z.literal('beam-off'), endedByLaser: z.boolean() }),
+  z.strictObject({
+    kind: z.literal('beam-set-back'),
+    edge: z.enum(['on', 'off']),
+    agoS: z.number().positive('say how many seconds ago').max(300, 'at most 300 s can be set back'),
+  }),
   z.strictObject({ kind: z.literal('end-light'), override }),
 
   // Trouble
   z.strictObject({ kind: z.literal('trouble'), card: z.enum(TROUBLE_IDS) }),
   z.strictObject({ kind: z.literal('trouble-told'), card: z.enum(TROUBLE_IDS), words: sentence }),
+
+  // After the machine slept
+  z.strictObject({ kind: z.literal('looked'), pump: z.enum(PUMP_SEEN) }),
 
   // After-care
   z.strictObject({ kind: z.literal('reactions'), words: sentence }),

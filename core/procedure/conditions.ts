@@ -4,10 +4,10 @@ import { clockTime } from '../time/show.ts';
 import { type CheckId, checkById } from './checks.ts';
 import type { Command, CommandKind, Eye } from './commands.ts';
 import type { Difference } from './events.ts';
-import { beamIsOn, deliveredMs, isWhole } from './exposure.ts';
+import { type Beam, beamIsOn, deliveredMs, isWhole, lastBeam } from './exposure.ts';
 import { infusionDueAtMs, infusionRanMs } from './infusion.ts';
 import { type Author, samePerson } from './person.ts';
-import { checkKey, type SessionRecord, stateOf } from './record.ts';
+import { type Course, checkKey, type SessionRecord, stateOf } from './record.ts';
 import { needingDecision } from './screening.ts';
 import { STATE_WORDS } from './states.ts';
 import { troubleById } from './trouble.ts';
@@ -90,6 +90,15 @@ const afterDrug =
   (record, ask) =>
     owesAfterCare(record) ? condition(record, ask) : null;
 
+/** A beam cannot have gone off before it was on, nor on before the one before it was off, or before the flush. */
+function earliestFor(edge: 'on' | 'off', beam: Beam, course: Course): number {
+  if (edge === 'off') return beam.onAtMs;
+  const offs = course.exposures.flatMap((exposure) =>
+    exposure.beams.map((one) => one.offAtMs ?? Number.NEGATIVE_INFINITY),
+  );
+  return Math.max(course.flush?.endedAtMs ?? course.t0AtMs, ...offs.filter((offAtMs) => offAtMs <= beam.onAtMs));
+}
+
 /** Every named condition. A new one is added here and listed under the commands that wait for it. */
 export const CONDITIONS = {
   identified: (record) => (record.patient === null ? firm('the patient is not identified by two identifiers') : null),
@@ -138,6 +147,30 @@ export const CONDITIONS = {
   },
   aggressiveFirst: (record, ask) =>
     (record.order?.lesions.length ?? 0) > 1 ? checked('aggressive-first')(record, ask) : null,
+  sleepLookedAt: (record) => {
+    const open = record.sleeps.filter((sleep) => sleep.looked === null);
+    const sleptS = open.reduce((sum, sleep) => sum + sleep.sleptMs, 0) / 1000;
+    return open.length > 0
+      ? soft(`this computer slept for ${sleptS.toFixed(0)} s: look at the pump and say what it did`)
+      : null;
+  },
+  sleptBefore: (record) =>
+    record.sleeps.some((sleep) => sleep.looked === null)
+      ? null
+      : firm('this computer has not slept since somebody looked'),
+  beamSettable: (record, { command }) => {
+    if (command?.kind !== 'beam-set-back' || record.course === null) return null;
+    const beam = lastBeam(record.course);
+    if (beam === null) return firm('the beam has not been on');
+    if (command.edge === 'off' && beam.offAtMs === null) return firm('the beam is still on');
+    const { latePressS } = record.settings;
+    if (command.agoS > latePressS)
+      return firm(`at most ${latePressS} s can be set back at this site: enter more as a deviation`);
+    const movedAtMs = (command.edge === 'on' ? beam.onAtMs : (beam.offAtMs ?? 0)) - command.agoS * 1000;
+    return movedAtMs < earliestFor(command.edge, beam, record.course)
+      ? firm('that would be before the light could have been: look at the seconds again')
+      : null;
+  },
   newVein: (record) =>
     record.course?.infusion.holds.at(-1)?.reason === 'extravasation'
       ? soft('after extravasation: another vein, and the physician says to go on')
@@ -306,9 +339,12 @@ export const WAITS_FOR: Partial<Record<CommandKind, readonly ConditionName[]>> =
   'set-back': ['notSetBack', 'withinLatePress'],
   trouble: ['troubleHere'],
   'trouble-told': ['troubleMet'],
-  'begin-flush': ['infusionRan'],
-  'end-flush': ['flushRan', 'flushVolume'],
+  looked: ['sleptBefore'],
+  'begin-flush': ['sleepLookedAt', 'infusionRan'],
+  'end-flush': ['sleepLookedAt', 'flushRan', 'flushVolume'],
+  'beam-set-back': ['beamSettable'],
   'beam-on': [
+    'sleepLookedAt',
     'beamIsOff',
     'eyeOrdered',
     'eyeTurn',
@@ -322,7 +358,7 @@ export const WAITS_FOR: Partial<Record<CommandKind, readonly ConditionName[]>> =
   ],
   'beam-off': ['beamIsOn'],
   'read-back': ['eyeOrdered', 'oneLightFigure'],
-  'end-light': ['beamIsDone', 'lightGiven'],
+  'end-light': ['sleepLookedAt', 'beamIsDone', 'lightGiven'],
   discharge: ['bracelet', 'sheetGiven', 'reactionsAsked', 'reviewSet', 'troublesTold'],
   check: ['checkBelongs', 'notYetChecked'],
   uncheck: ['checkBelongs', 'checkedBefore'],

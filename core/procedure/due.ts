@@ -28,4 +28,16 @@ export const rebaseSchema = z.strictObject({
   shiftMs: z.number(),
 });
 
+/**
+ * The machine slept while drug or light was under way. The counts ran on; what the pump did is for a person to look at.
+ * Both estimates are kept: by the clock that counts sleep, and by wall time.
+ */
+export const sleptSchema = z.strictObject({
+  kind: z.literal('slept'),
+  sleptMs: z.number().nonnegative(),
+  byWallMs: z.number(),
+});
+
+export type Slept = z.infer<typeof sleptSchema>;
+
 export type Rebase = z.infer<typeof rebaseSchema>;

@@ -2,7 +2,7 @@ import type { Plan } from '../dosing/plan-schema.ts';
 import type { Regimen } from '../regimen/regimens.ts';
 import type { Moment } from '../time/moment.ts';
 import type { Command, CommandKind, CommandOf } from './commands.ts';
-import type { DueEvent, DueKind, Rebase } from './due.ts';
+import type { DueEvent, DueKind, Rebase, Slept } from './due.ts';
 import type { Author } from './person.ts';
 import type { Lesion } from './record.ts';
 
@@ -41,9 +41,11 @@ type Content<K> = K extends CommandKind
     ? Extract<DueEvent, { kind: K }>
     : K extends 'rebase'
       ? Rebase
-      : never;
+      : K extends 'slept'
+        ? Slept
+        : never;
 
-export type EventKind = CommandKind | DueKind | 'rebase';
+export type EventKind = CommandKind | DueKind | 'rebase' | 'slept';
 
 /** An entry as the procedure machine takes it. Time comes in on the event: the machine has no clock. */
 export type SessionEvent = {
@@ -56,6 +58,11 @@ export type SessionEvent = {
   };
 }[EventKind];
 
-export function eventOf(content: Command | DueEvent | Rebase, found: Found, at: Moment, by: Author): SessionEvent {
+export function eventOf(
+  content: Command | DueEvent | Rebase | Slept,
+  found: Found,
+  at: Moment,
+  by: Author,
+): SessionEvent {
   return { type: content.kind, content, found, at, by } as SessionEvent;
 }

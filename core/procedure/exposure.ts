@@ -20,6 +20,12 @@ const WHOLE = 0.99;
 
 export const beamIsOn = (exposure: Exposure): boolean => exposure.beams.some((beam) => beam.offAtMs === null);
 
+/** The stretch of light that began last, over all eyes. */
+export function lastBeam({ exposures }: { readonly exposures: readonly Exposure[] }): Beam | null {
+  const beams = exposures.flatMap((exposure) => exposure.beams);
+  return beams.reduce<Beam | null>((last, beam) => (last === null || beam.onAtMs >= last.onAtMs ? beam : last), null);
+}
+
 /** Milliseconds of light delivered up to `atMs`. */
 export function deliveredMs(exposure: Exposure, atMs: number): number {
   return exposure.beams.reduce((sum, beam) => sum + Math.max(0, (beam.offAtMs ?? atMs) - beam.onAtMs), 0);

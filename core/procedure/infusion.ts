@@ -55,3 +55,8 @@ export function setBackInfusion(infusion: Infusion, byMs: number): Infusion {
     ? { ...infusion, runningSinceAtMs: (infusion.runningSinceAtMs ?? 0) - byMs }
     : { ...infusion, ranBeforeMs: infusion.ranBeforeMs + byMs };
 }
+
+/** The pump had stood still for `byMs` that were counted as run. */
+export function takenBack(infusion: Infusion, byMs: number): Infusion {
+  return { ...infusion, ranBeforeMs: infusion.ranBeforeMs - byMs };
+}

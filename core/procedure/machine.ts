@@ -44,6 +44,8 @@ const procedure = setup({
     mayStateLine: may('line'),
     mayStartPump: may('start-pump'),
     mayHold: may('hold'),
+    mayLook: may('looked'),
+    maySetBeamBack: may('beam-set-back'),
     mayMeetTrouble: may('trouble'),
     mayTellTrouble: may('trouble-told'),
     mayResume: may('resume'),
@@ -100,6 +102,8 @@ const course = {
   'infusion-due': { actions: enter },
   'light-due': { actions: enter },
   'second-eye-due': { actions: enter },
+  slept: { actions: enter },
+  looked: { guard: 'mayLook', actions: enter },
 } as const;
 
 /**
@@ -196,6 +200,7 @@ export const procedureMachine = procedure.createMachine({
         ...reactions,
         ...course,
         'exposure-due': { actions: enter },
+        'beam-set-back': { guard: 'maySetBeamBack', actions: enter },
         'read-back': { guard: 'mayReadBack', actions: enter },
         'end-light': { guard: 'mayEndLight', target: 'afterCare', actions: [enter, reach('afterCare')] },
       },
@@ -262,6 +267,7 @@ function emptyRecord({ sessionId, practice, settings = DEFAULT_SETTINGS, at, by 
     reactions: [],
     review: null,
     troubles: [],
+    sleeps: [],
     deviations: [],
     notes: [],
     stopped: null,

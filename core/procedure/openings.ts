@@ -32,6 +32,8 @@ export const STATES_OF: Record<CommandKind, readonly StateName[]> = {
   'read-back': ['waitingForLight', 'lightDelivery'],
   'beam-on': ['waitingForLight', 'lightDelivery'],
   'beam-off': ['lightDelivery'],
+  'beam-set-back': ['lightDelivery'],
+  looked: ['infusing', 'flushing', 'waitingForLight', 'lightDelivery'],
   'end-light': ['lightDelivery'],
   reactions: SINCE_DRUG,
   review: ['afterCare', 'stoppedEarly'],

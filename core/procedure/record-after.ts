@@ -1,8 +1,8 @@
 import type { CommandOf } from './commands.ts';
 import { pumpRunsMs } from './doses.ts';
 import type { SessionEvent } from './events.ts';
-import { beamIsOn, beamOff, beamOn, type Exposure, exposureDueAtMs, isWhole } from './exposure.ts';
-import { holdInfusion, pumpOff, resumeInfusion, setBackInfusion, startInfusion } from './infusion.ts';
+import { type Beam, beamIsOn, beamOff, beamOn, type Exposure, exposureDueAtMs, isWhole, lastBeam } from './exposure.ts';
+import { holdInfusion, pumpOff, resumeInfusion, setBackInfusion, startInfusion, takenBack } from './infusion.ts';
 import {
   type Course,
   checkKey,
@@ -64,6 +64,13 @@ export function recordAfter(before: SessionRecord, event: SessionEvent): Session
       const told = { ...done, words };
       return { ...record, troubles: record.troubles.map((one) => (one.card === card ? { ...one, told } : one)) };
     }
+    case 'slept': {
+      const { sleptMs, byWallMs } = event.content;
+      const counted = record.course !== null && record.course.infusion.runningSinceAtMs !== null;
+      return { ...record, sleeps: [...record.sleeps, { ...done, sleptMs, byWallMs, counted, looked: null }] };
+    }
+    case 'looked':
+      return looked(record, event.content.pump, done);
     case 'check':
       return { ...record, checks: { ...record.checks, [checkKey(event.content.item, event.content.eye)]: done } };
     case 'uncheck': {
@@ -83,6 +90,8 @@ export function recordAfter(before: SessionRecord, event: SessionEvent): Session
         stopped: keep(event.content, done),
         course: record.course && halted(record.course, done.atMs),
       };
+    case 'beam-set-back':
+      return { ...record, course: record.course && beamSetBack(record.course, event.content) };
     case 'exposure-due':
       return ring(record, `exposure-due:${event.content.eye}`, event.content.dueAtMs, done.atMs);
     case 'infusion-due':
@@ -187,6 +196,21 @@ function ring(record: SessionRecord, name: RungName, dueAtMs: number, rungAtMs: 
   return { ...record, rung: { ...record.rung, [name]: { rungAtMs, dueAtMs } } };
 }
 
+/** The beam went on or off before the key was pressed: the last stretch moves, the press stays in its own entry. */
+function beamSetBack(course: Course, { edge, agoS }: CommandOf<'beam-set-back'>): Course {
+  const last = lastBeam(course);
+  if (last === null) return course;
+  const moved = (beam: Beam): Beam => ({
+    onAtMs: edge === 'on' ? beam.onAtMs - agoS * 1000 : beam.onAtMs,
+    offAtMs: edge === 'off' && beam.offAtMs !== null ? beam.offAtMs - agoS * 1000 : beam.offAtMs,
+  });
+  return withExposure(
+    course,
+    (exposure) => exposure.beams.includes(last),
+    (exposure) => ({ ...exposure, beams: exposure.beams.map((beam) => (beam === last ? moved(beam) : beam)) }),
+  );
+}
+
 /** The pump was on before the key was pressed: T0 and everything counted from it move, the press stays on record. */
 function setBack(course: Course, byMs: number): Course {
   return {
@@ -213,6 +237,19 @@ function flushAfter(
 ): Flush {
   const { deliveredMg = null, notDeliveredMg = null } = found;
   return { ...flush, endedAtMs: atMs, flushMl: content.flushMl, deliveredMg, notDeliveredMg };
+}
+
+/** A pump that stood still while the machine slept has not infused: the counts ran on, and are taken back. */
+function looked(record: SessionRecord, pump: CommandOf<'looked'>['pump'], done: Done): SessionRecord {
+  const open = record.sleeps.filter((sleep) => sleep.looked === null && sleep.counted);
+  const stoodMs = open.reduce((sum, sleep) => sum + sleep.sleptMs, 0);
+  const sleeps = record.sleeps.map((sleep) =>
+    sleep.looked === null ? { ...sleep, looked: { ...done, pump } } : sleep,
+  );
+  const { course } = record;
+  if (pump !== 'stood still' || course === null || stoodMs === 0) return { ...record, sleeps };
+  const { 'infusion-due': _rung, ...rung } = record.rung;
+  return { ...record, sleeps, rung, course: { ...course, infusion: takenBack(course.infusion, stoodMs) } };
 }
 
 /** Trouble takes the pump and the beam off; nothing that is off already is touched. */

@@ -45,6 +45,8 @@ export interface SessionRecord {
   readonly reactions: readonly Kept<'reactions'>[];
   readonly review: Kept<'review'> | null;
   readonly troubles: readonly Trouble[];
+  /** Times the machine slept while drug or light was under way. */
+  readonly sleeps: readonly Sleep[];
   readonly deviations: readonly Deviation[];
   readonly notes: readonly Told[];
   readonly stopped: Kept<'stop-early'> | null;
@@ -93,6 +95,15 @@ export interface Lesion {
 export interface Trouble extends Done {
   readonly card: TroubleId;
   readonly told: Told | null;
+}
+
+/** A sleep of the machine; `looked` once a person has said what the pump did meanwhile. */
+export interface Sleep extends Done {
+  readonly sleptMs: number;
+  readonly byWallMs: number;
+  /** Whether the infusion's time was running on meanwhile. */
+  readonly counted: boolean;
+  readonly looked: (Done & { readonly pump: CommandOf<'looked'>['pump'] }) | null;
 }
 
 /** A note, or an addendum to a session that is over. */

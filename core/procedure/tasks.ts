@@ -48,6 +48,29 @@ export function tasksOf(record: SessionRecord, atMs: number): Task[] {
   const state = stateOf(record);
   if (state === 'stoppedEarly' && record.course === null) return [];
   const eye = state === 'waitingForLight' || state === 'lightDelivery' ? eyeInTurn(record, atMs) : null;
+  return [...sleepTasks(record), ...stateTasks(record, state, eye)];
+}
+
+/** After a sleep of the computer, before anything else: somebody looks at the pump. */
+function sleepTasks(record: SessionRecord): Task[] {
+  if (stateOf(record) === 'discharged') return [];
+  return record.sleeps
+    .filter((sleep) => sleep.looked === null)
+    .slice(0, 1)
+    .map(() => ({
+      id: 'looked',
+      command: 'looked',
+      item: null,
+      eye: null,
+      words: 'this computer slept: look at the pump and say what it did',
+      source: 'local practice',
+      done: null,
+      detail: '',
+      trouble: null,
+    }));
+}
+
+function stateTasks(record: SessionRecord, state: StateName, eye: Eye | null): Task[] {
   return (STEPS[state] ?? [])
     .filter((step) => step !== 'aggressive-first' || (record.order?.lesions.length ?? 0) > 1)
     .map((step) => {

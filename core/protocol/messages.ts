@@ -115,8 +115,14 @@ export const messageSchema = z.discriminatedUnion('type', [
     regimens: z.array(regimenSchema),
     /** What is wrong with the station's own files, in words; shown until it is mended. */
     trouble: z.array(z.string()),
+    /** Entries that the disk does not take at present: how many, since when, why, and where they are kept meanwhile. */
+    notYetSafe: z
+      .strictObject({ entries: z.number(), sinceWallMs: z.number(), why: z.string(), keptAt: z.string().nullable() })
+      .nullable(),
     /** When the last entry was written, and its sequence; null in an empty ledger. */
-    written: z.strictObject({ seq: z.number(), wallMs: z.number(), offsetMin: z.number() }).nullable(),
+    written: z
+      .strictObject({ seq: z.number(), hash: z.string(), wallMs: z.number(), offsetMin: z.number() })
+      .nullable(),
     sessions: z.array(sessionViewSchema),
     front: z.string().nullable(),
   }),

@@ -14,8 +14,8 @@ import { planSheet } from '../../core/report/plan-sheet.ts';
 import type { Sheet } from '../../core/report/sheet.ts';
 import { syringeLabel } from '../../core/report/syringe-label.ts';
 import type { Desk } from './desk.ts';
-import type { Ledger } from './ledger.ts';
 import { pdfOf } from './pdf.ts';
+import type { Ledger } from './steadfast-ledger.ts';
 
 /** What a request came to: answers for the one who asked, and whether every screen has something new to show. */
 export interface Answered {

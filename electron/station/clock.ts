@@ -6,6 +6,8 @@ import type { Moment } from '../../core/time/moment.ts';
 /** The clock that everything at the station counts with. Handed in, so that practice and tests can bring their own. */
 export interface Clock {
   now(): Moment;
+  /** Milliseconds that do not count sleep, where the machine can tell; else the continuous ones. */
+  awakeMs(): number;
   /** How many times faster than real time it runs. */
   readonly rate: number;
 }
@@ -34,6 +36,7 @@ export function systemClock(boot = bootIdentity(), machine = THIS_MACHINE): Cloc
   let sleptMs = 0;
   return {
     rate: 1,
+    awakeMs: () => machine.monotonicMs(),
     now: () => {
       const countedMs = machine.monotonicMs();
       const aheadMs = machine.uptimeMs === null ? 0 : machine.uptimeMs() - countedMs;
@@ -48,6 +51,7 @@ export function spedClock(rate: number, real: Clock = systemClock()): Clock {
   const start = real.now();
   return {
     rate,
+    awakeMs: () => real.awakeMs() * rate,
     now: () => {
       const { continuousMs, boot } = real.now();
       const sinceStartMs = (continuousMs - start.continuousMs) * rate;
@@ -66,6 +70,7 @@ export function steppedClock(startMs = 0, wallStartMs = Date.now() - startMs): S
   let continuousMs = startMs;
   return {
     rate: 1,
+    awakeMs: () => continuousMs,
     now: () => momentAt(continuousMs, wallStartMs + continuousMs, boot),
     moveTo: (toMs) => {
       if (toMs < continuousMs) throw new RangeError(`a clock does not go back: ${toMs} is before ${continuousMs}`);

@@ -8,12 +8,15 @@ import type { Found } from '../../core/procedure/events.ts';
 import { type Author, type Person, STATION_AUTHOR } from '../../core/procedure/person.ts';
 import { stateOf } from '../../core/procedure/record.ts';
 import { ruleOn, type Session } from '../../core/procedure/session.ts';
+import { UNDER_WAY } from '../../core/procedure/states.ts';
 import { viewOf } from '../../core/procedure/view.ts';
 import { type Message, PROTOCOL, type Snapshot } from '../../core/protocol/messages.ts';
 import type { Moment } from '../../core/time/moment.ts';
 import type { Clock } from './clock.ts';
 import type { HouseRules } from './house.ts';
-import type { Draft, Ledger } from './ledger.ts';
+import type { Draft } from './ledger.ts';
+import type { Ledger } from './steadfast-ledger.ts';
+import type { TimeEvent } from './watch.ts';
 
 interface Held {
   readonly session: Session;
@@ -37,6 +40,7 @@ export class Desk {
   private readonly house: HouseRules;
   private readonly held = new Map<string, Held>();
   private front: string | null = null;
+  private trouble: readonly string[] = [];
 
   constructor(ledger: Ledger, clock: Clock, practice: boolean, house: HouseRules) {
     this.ledger = ledger;
@@ -109,8 +113,24 @@ export class Desk {
     return next;
   }
 
+  /** What is wrong with the station's own files, for every screen to show. */
+  troubled(trouble: readonly string[]): void {
+    this.trouble = trouble;
+  }
+
   bringForward(sessionId: string): void {
     if (this.holding(sessionId) !== null) this.front = sessionId;
+  }
+
+  /** What happened to the machine's time. A sleep concerns every session under way: each asks for a look at the pump. */
+  noteTime({ kind, ...payload }: TimeEvent): void {
+    const at = this.clock.now();
+    if (kind !== 'slept') this.note(kind, payload);
+    const concerned = kind === 'slept' ? [...this.held].filter(([, { session }]) => isUnderWay(session)) : [];
+    for (const [sessionId] of concerned) {
+      this.write({ sessionId, kind, payload, at, by: STATION_AUTHOR, commandId: null });
+    }
+    if (kind === 'slept' && concerned.length === 0) this.note(kind, payload);
   }
 
   /** An entry about the station itself. */
@@ -133,8 +153,9 @@ export class Desk {
       practice: this.practice,
       settings: this.house.settings,
       regimens: [...this.house.regimens],
-      trouble: [...this.house.trouble],
-      written: last && { seq: last.seq, wallMs: last.wallMs, offsetMin: last.offsetMin },
+      trouble: [...this.house.trouble, ...this.trouble],
+      notYetSafe: this.ledger.notYetSafe(),
+      written: last && { seq: last.seq, hash: last.hash, wallMs: last.wallMs, offsetMin: last.offsetMin },
       sessions: shown.map(([, { session, seq }]) => viewOf(session.context, seq, now)),
       front: this.front,
     };
@@ -177,6 +198,7 @@ export class Desk {
 }
 
 const isStation = (author: Author): boolean => author.role === 'station';
+const isUnderWay = (session: Session): boolean => UNDER_WAY.includes(stateOf(session.context));
 const isOver = (session: Session): boolean => stateOf(session.context) === 'discharged';
 
 /** Only what was found; an entry carries no empty places. */

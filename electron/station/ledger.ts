@@ -27,9 +27,8 @@ export interface SessionPage {
   readonly practice: boolean;
 }
 
-/** The one writer of the file. An entry is on disk when `append` returns. */
-export interface Ledger {
-  append(draft: Draft): Entry;
+/** What can be asked of a ledger. */
+export interface LedgerReads {
   /** The entry a command became, when it was carried out before. */
   entryOfCommand(commandId: string): Entry | null;
   entriesOf(sessionId: string, afterSeq?: number, limit?: number): Entry[];
@@ -39,7 +38,15 @@ export interface Ledger {
   hasSession(sessionId: string): boolean;
   /** Newest first, opened before the entry `before`. */
   sessions(before: number | null, limit: number): SessionPage[];
-  last(): { seq: number; hash: string; wallMs: number; offsetMin: number } | null;
+  last(): Entry | null;
+}
+
+/** The one writer of the file. An entry is on disk when `insert` returns. */
+export interface LedgerStore extends LedgerReads {
+  /** @throws SqliteError where the file does not take it; nothing is half-written. */
+  insert(entry: Entry): void;
+  /** Entries from a sequence on. */
+  range(fromSeq: number, limit: number): Entry[];
   close(): void;
 }
 
@@ -75,7 +82,7 @@ export const entryOf = (row: Row): Entry =>
     hash: row.hash,
   });
 
-export function ledgerOn(db: Connection): Ledger {
+export function ledgerStore(db: Connection): LedgerStore {
   const insertEntry = db.prepare(`
     INSERT INTO entries VALUES (@seq, @session, @kind, @payload, @wall_ms, @offset_min, @continuous_ms, @boot, @author,
       @role, @command_id, @prev_hash, @hash)`);
@@ -88,6 +95,7 @@ export function ledgerOn(db: Connection): Ledger {
   const bySession = db.prepare<[string, number, number], Row>(
     'SELECT * FROM entries WHERE session = ? AND seq > ? ORDER BY seq LIMIT ?',
   );
+  const fromSequence = db.prepare<[number, number], Row>('SELECT * FROM entries WHERE seq >= ? ORDER BY seq LIMIT ?');
   const oneSession = db.prepare<[string], { id: string }>('SELECT id FROM sessions WHERE id = ?');
   const notEnded = db.prepare<[], { id: string }>(`
     SELECT id FROM sessions
@@ -97,18 +105,16 @@ export function ledgerOn(db: Connection): Ledger {
     'SELECT * FROM sessions WHERE opened_seq < ? ORDER BY opened_seq DESC LIMIT ?',
   );
 
-  const write = db.transaction((draft: Draft): Entry => {
-    const before = lastEntry.get();
-    const entry = following(draft, before);
-    if (draft.kind === 'open-session') {
-      insertSession.run({ id: draft.sessionId, seq: entry.seq, practice: draft.payload.practice === true ? 1 : 0 });
+  const write = db.transaction((entry: Entry): void => {
+    if (entry.kind === 'open-session') {
+      insertSession.run({ id: entry.sessionId, seq: entry.seq, practice: entry.payload.practice === true ? 1 : 0 });
     }
     insertEntry.run(rowOf(entry));
-    return entry;
   });
 
-  const ledger: Ledger = {
-    append: (draft) => write.immediate(draft),
+  return {
+    insert: (entry) => write.immediate(entry),
+    range: (fromSeq, limit) => fromSequence.all(fromSeq, limit).map(entryOf),
     entryOfCommand: (commandId) => {
       const row = byCommand.get(commandId);
       return row === undefined ? null : entryOf(row);
@@ -126,16 +132,14 @@ export function ledgerOn(db: Connection): Ledger {
         .map((row) => ({ sessionId: row.id, firstSeq: row.opened_seq, practice: row.practice === 1 })),
     last: () => {
       const row = lastEntry.get();
-      return row === undefined
-        ? null
-        : { seq: row.seq, hash: row.hash, wallMs: row.wall_ms, offsetMin: row.offset_min };
+      return row === undefined ? null : entryOf(row);
     },
     close: () => db.close(),
   };
-  return ledger;
 }
 
-function following(draft: Draft, before: Row | undefined): Entry {
+/** The entry that a draft becomes after `before`. */
+export function following(draft: Draft, before: Entry | null): Entry {
   const body: EntryBody = {
     seq: (before?.seq ?? 0) + 1,
     sessionId: draft.sessionId,

@@ -25,18 +25,25 @@ const SETTINGS: readonly (readonly [name: string, set: string, readBack: string 
     : []),
 ];
 
+/** An entry that waits longer than this for another program's lock is kept elsewhere instead. */
+const BUSY_MS = 100;
+
+/** The ledger's file is damaged. It is never written to or removed. */
+export class DatabaseDamaged extends Error {}
+
 /** The ledger's file cannot be used as it is. The message says what to do. */
 export class DatabaseRefused extends Error {}
 
 /**
  * Opens the ledger's file, makes it when it is not there, brings it up to the present schema.
  *
- * @throws DatabaseRefused where a durability setting does not hold, or the file is damaged, another program's or a
- * newer one's.
+ * @throws DatabaseRefused where a durability setting does not hold, or the file is another program's or a newer one's.
+ * @throws DatabaseDamaged where SQLite cannot make sense of it.
  */
 export function openDatabase(file: string): Connection {
   mkdirSync(dirname(file), { recursive: true });
   const db = connectionTo(file);
+  // While it is being opened, a station that ends may still hold it; afterwards nobody waits for a disk.
   try {
     const applicationId = db.pragma('application_id', { simple: true });
     const blank = db.prepare('SELECT count(*) AS n FROM sqlite_schema').pluck().get() === 0;
@@ -44,6 +51,7 @@ export function openDatabase(file: string): Connection {
     applySettings(db, file);
     if (blank) db.pragma(`application_id = ${APPLICATION_ID}`);
     migrate(db, file);
+    db.pragma(`busy_timeout = ${BUSY_MS}`);
     return db;
   } catch (error) {
     db.close();
@@ -62,11 +70,10 @@ function connectionTo(file: string): Connection {
 
 function refusalOf(error: unknown, file: string): unknown {
   if (!(error instanceof Database.SqliteError)) return error;
-  if (error.code === 'SQLITE_NOTADB') return notALedger(file);
-  if (!error.code.startsWith('SQLITE_CORRUPT')) return error;
-  return new DatabaseRefused(
-    `${file} is damaged: keep it as it is for those who look into it, and choose another folder`,
-  );
+  if (error.code === 'SQLITE_NOTADB' || error.code.startsWith('SQLITE_CORRUPT')) {
+    return new DatabaseDamaged(`${file} is damaged (${error.code})`);
+  }
+  return error;
 }
 
 const notALedger = (file: string): DatabaseRefused =>

@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import envPaths from 'env-paths';
 import { z } from 'zod';
 
 const SPEED = '--speed is how many times faster than real time, from 0.1 to 1000';
@@ -9,6 +10,11 @@ const optionsSchema = z
     practice: z.boolean().default(false),
     speed: z.coerce.number(SPEED).min(0.1, SPEED).max(1000, SPEED).optional(),
     stepped: z.boolean().default(false),
+    /** Where entries are kept while the ledger's disk does not take them. */
+    emergency: z
+      .string()
+      .min(1)
+      .default(envPaths('dimroom', { suffix: '' }).log),
   })
   .refine(({ practice, speed, stepped }) => practice || (speed === undefined && !stepped), {
     message: 'the clock runs at another speed only in practice: add --practice',
@@ -25,6 +31,7 @@ export function readOptions(words: readonly string[]): Options {
       practice: { type: 'boolean' },
       speed: { type: 'string' },
       stepped: { type: 'boolean' },
+      emergency: { type: 'string' },
     },
   });
   const options = optionsSchema.safeParse(values);

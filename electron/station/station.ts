@@ -1,5 +1,4 @@
 import { randomUUID } from 'node:crypto';
-import { join } from 'node:path';
 import { canonicalJson } from '../../core/ledger/entry.ts';
 import type { ToStation } from '../../core/protocol/frames.ts';
 import { DEFAULT_SETTINGS, type Settings, settingsSchema } from '../../core/settings/settings.ts';
@@ -7,12 +6,13 @@ import { answer } from './answer.ts';
 import { type Clock, type SteppedClock, spedClock, steppedClock, systemClock } from './clock.ts';
 import { Desk } from './desk.ts';
 import { type HouseRules, readHouse } from './house.ts';
-import { type Ledger, ledgerOn } from './ledger.ts';
 import { holdFolder } from './lock.ts';
-import { openDatabase } from './open-database.ts';
+import { type OpenedLedger, openLedger } from './open-ledger.ts';
 import type { Options } from './options.ts';
 import type { Port } from './port.ts';
 import { startScheduler } from './scheduler.ts';
+import type { Ledger } from './steadfast-ledger.ts';
+import { eventsBetween, type Look } from './watch.ts';
 
 const HEARTBEAT_MS = 1000;
 
@@ -23,16 +23,18 @@ const fileName = (practice: boolean): string => (practice ? 'practice.sqlite3' :
  * Opens the ledger, takes up the sessions in it, and serves the carrier until it is told to stop.
  *
  * @throws DatabaseRefused, or SQLite's own error, where the ledger cannot be opened.
+ * The clock can be handed in; the command line names one else.
  */
-export function runStation(options: Options, port: Port): { stop(): void } {
+export function runStation(options: Options, port: Port, clock = clockFor(options)): { stop(): void } {
   const folder = holdFolder(options.data);
-  const database = join(options.data, fileName(options.practice));
-  const ledger = ledgerOn(openDatabase(database));
-  const clock = clockFor(options);
+  const stamp = new Date(clock.now().wallMs).toISOString().replace(/[:.]/g, '-');
+  const opened = openLedger(options.data, fileName(options.practice), options.emergency, stamp);
+  const { ledger, database } = opened;
   const house = readHouse(options.data, lastSettings(ledger));
   const desk = new Desk(ledger, clock, options.practice, house);
   noteStart(desk, ledger);
   noteHouse(desk, ledger, house);
+  noteOpening(desk, opened);
   const sessions = desk.takeUp();
 
   const show = (): void => port.send({ screen: '*', message: desk.snapshot() });
@@ -43,7 +45,22 @@ export function runStation(options: Options, port: Port): { stop(): void } {
   };
   const stepped = 'moveTo' in clock ? (clock as SteppedClock) : null;
   const scheduler = stepped === null ? startScheduler(desk, clock, { onRung: show, onTrouble: tell }) : null;
-  const heartbeat = stepped === null ? setInterval(show, HEARTBEAT_MS) : undefined;
+  const heartbeat = stepped === null ? setInterval(beat, HEARTBEAT_MS) : undefined;
+  let before: Look = { at: clock.now(), awakeMs: clock.awakeMs() };
+
+  /** Once a second: what happened to time, what can be landed, and the present for every screen. */
+  function beat(): void {
+    const now: Look = { at: clock.now(), awakeMs: clock.awakeMs() };
+    try {
+      for (const event of eventsBetween(before, now)) desk.noteTime(event);
+      const landed = ledger.retry();
+      if (landed > 0) desk.note('emergency-landed', { entries: landed });
+    } catch (error) {
+      tell(error);
+    }
+    before = now;
+    show();
+  }
 
   function stop(): void {
     clearInterval(heartbeat);
@@ -97,6 +114,20 @@ function clockFor({ stepped, speed }: Options): Clock {
 function noteStart(desk: Desk, ledger: Ledger): void {
   const first = ledger.last() === null;
   desk.note('station-started', first ? { first, file: randomUUID() } : { first });
+}
+
+/** A damaged ledger that was set aside, and entries that had waited elsewhere: said once, and shown. */
+function noteOpening(desk: Desk, { damaged, landed, trouble }: OpenedLedger): void {
+  if (damaged !== null) desk.note('damaged-set-aside', { folder: damaged.folder, lastReadable: damaged.lastReadable });
+  if (landed > 0) desk.note('emergency-landed', { entries: landed });
+  for (const words of trouble) desk.note('chain-broken', { words });
+  const aside =
+    damaged === null
+      ? []
+      : [
+          `The ledger was damaged and is set aside in ${damaged.folder}; a new one is begun. Sessions open then are not in it.`,
+        ];
+  desk.troubled([...aside, ...trouble]);
 }
 
 /** The settings in force are the last that the ledger has: a file only proposes others. */
