@@ -6,7 +6,15 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { filesAt } from './files-at.mjs';
 import { isNewEnough, ROOT, stationNode } from './node-runtime.mjs';
 
-const NODE_TARGET = { platform: 'node', format: 'esm', target: 'node22', external: ['better-sqlite3'] };
+/** With native code, or with files of their own beside them. */
+const EXTERNAL = ['better-sqlite3', 'pdfkit', 'bwip-js', '@fontsource/b612'];
+const NODE_TARGET = {
+  platform: 'node',
+  format: 'esm',
+  target: 'node22',
+  external: EXTERNAL,
+  mainFields: ['module', 'main'],
+};
 /** The oldest Electron that is tried: Node 18 and Chromium 114. */
 const SHELL_TARGET = { platform: 'node', format: 'cjs', target: ['node18', 'chrome114'], external: ['electron'] };
 /** CommonJS packages inside an ES module ask for Node's own with `require`. */
@@ -15,6 +23,8 @@ const REQUIRE = "import { createRequire } from 'node:module'; const require = cr
 /** Every program, from its entry file to the file it becomes. */
 const PROGRAMS = [
   { entry: 'electron/station/main.ts', becomes: 'dist/station/main.mjs', ...NODE_TARGET },
+  { entry: 'electron/station/reading-worker.ts', becomes: 'dist/station/reading-worker.mjs', ...NODE_TARGET },
+  { entry: 'electron/auditing/main.ts', becomes: 'dist/auditing/main.mjs', ...NODE_TARGET },
   { entry: 'electron/rehearsal/main.ts', becomes: 'dist/rehearsal/main.mjs', ...NODE_TARGET },
   { entry: 'electron/reckoning/main.ts', becomes: 'dist/reckoning/main.mjs', ...NODE_TARGET },
   { entry: 'electron/browser/main.ts', becomes: 'dist/browser/main.mjs', ...NODE_TARGET, banner: { js: REQUIRE } },

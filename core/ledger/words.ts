@@ -121,6 +121,7 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'zone-changed': (payload) => `the time zone changed from ${payload.fromMin} to ${payload.toMin} min ahead of UTC`,
   'damaged-set-aside': (payload) => `a damaged ledger was set aside in ${payload.folder}`,
   'emergency-landed': (payload) => `${payload.entries} entries kept elsewhere in an emergency are in the ledger now`,
+  copied: (payload) => `second copy made: ${payload.path}, to entry ${payload.headSeq}`,
   'chain-broken': (payload) => `found wrong in this ledger: ${payload.words}`,
   rebase: () => 'instants re-based on wall time after a restart of the machine: an estimate',
   settings: (payload) => `site settings, from ${payload.from}`,

@@ -21,7 +21,9 @@ export const settingsSchema = z.strictObject({
   lineMl: z.number().min(0).max(20).nullable().default(null),
   /** What the line is primed with; null asks each time. Common practice, no source: with the infusate. */
   primedWith: z.enum(['drug', 'diluent']).nullable().default(null),
-  /** Largest late press of the pump's start that may be set back, seconds. Local practice. */
+  /** Folder for a second copy of the ledger, made at the start and after each discharge; null for none. */
+  copyFolder: z.string().min(1).max(500).nullable().default(null),
+  /** Largest late press that may be set back, seconds. Local practice. */
   latePressS: z.number().int().min(0).max(300).default(120),
 });
 

@@ -3,7 +3,7 @@ import type { Entry } from '../../core/ledger/entry.ts';
 import { chainBreak } from '../../core/ledger/entry.ts';
 import { emergencyFile } from './emergency-file.ts';
 import { type LedgerStore, ledgerStore } from './ledger.ts';
-import { DatabaseDamaged, openDatabase } from './open-database.ts';
+import { type Connection, DatabaseDamaged, openDatabase } from './open-database.ts';
 import { type SetAside, setAside } from './set-aside.ts';
 import { sha256 } from './sha256.ts';
 import { type Ledger, landLeft, steadfastLedger } from './steadfast-ledger.ts';
@@ -11,6 +11,8 @@ import { type Ledger, landLeft, steadfastLedger } from './steadfast-ledger.ts';
 /** A ledger ready to be written to, and what was found on the way. */
 export interface OpenedLedger {
   readonly ledger: Ledger;
+  /** For copying only: nothing else reads or writes by it. */
+  readonly connection: Connection;
   readonly database: string;
   readonly damaged: SetAside | null;
   /** Entries of an earlier station that waited in the emergency file and are in the ledger now. */
@@ -29,12 +31,14 @@ const RECENT_ENTRIES = 2000;
  */
 export function openLedger(folder: string, fileName: string, emergencyFolder: string, stamp: string): OpenedLedger {
   const database = join(folder, fileName);
-  const { store, damaged } = storeIn(database, stamp);
+  const { connection, damaged } = connectionTo(database, stamp);
+  const store = ledgerStore(connection);
   const emergency = emergencyFile(join(emergencyFolder, `${sha256(database).slice(0, 16)}.jsonl`));
   const { landed, trouble } = landLeft(store, emergency);
   const broken = chainBreak(recent(store), sha256, beforeRecent(store));
   return {
     ledger: steadfastLedger(store, emergency),
+    connection,
     database,
     damaged,
     landed,
@@ -45,13 +49,13 @@ export function openLedger(folder: string, fileName: string, emergencyFolder: st
   };
 }
 
-function storeIn(database: string, stamp: string): { store: LedgerStore; damaged: SetAside | null } {
+function connectionTo(database: string, stamp: string): { connection: Connection; damaged: SetAside | null } {
   try {
-    return { store: ledgerStore(openDatabase(database)), damaged: null };
+    return { connection: openDatabase(database), damaged: null };
   } catch (error) {
     if (!(error instanceof DatabaseDamaged)) throw error;
     const damaged = setAside(database, stamp);
-    return { store: ledgerStore(openDatabase(database)), damaged };
+    return { connection: openDatabase(database), damaged };
   }
 }
 

@@ -1,9 +1,11 @@
 import { randomUUID } from 'node:crypto';
+import { z } from 'zod';
 import { canonicalJson } from '../../core/ledger/entry.ts';
 import type { ToStation } from '../../core/protocol/frames.ts';
 import { DEFAULT_SETTINGS, type Settings, settingsSchema } from '../../core/settings/settings.ts';
 import { answer } from './answer.ts';
 import { type Clock, type SteppedClock, spedClock, steppedClock, systemClock } from './clock.ts';
+import { copiesInto } from './copies.ts';
 import { Desk } from './desk.ts';
 import { type HouseRules, readHouse } from './house.ts';
 import { holdFolder } from './lock.ts';
@@ -13,6 +15,7 @@ import type { Port } from './port.ts';
 import { startScheduler } from './scheduler.ts';
 import type { Ledger } from './steadfast-ledger.ts';
 import { eventsBetween, type Look } from './watch.ts';
+import { readWhole, troubleIn } from './whole-reading.ts';
 
 const HEARTBEAT_MS = 1000;
 
@@ -34,8 +37,23 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   const desk = new Desk(ledger, clock, options.practice, house);
   noteStart(desk, ledger);
   noteHouse(desk, ledger, house);
-  noteOpening(desk, opened);
+  const trouble = noteOpening(desk, opened);
+  const copies = copiesInto(house.settings.copyFolder, opened.connection, {
+    onCopied: (copied) => desk.note('copied', copied),
+    onTrouble: (words) => addTrouble([words]),
+  });
+  void readWhole(database).then((reading) => addTrouble(troubleIn(reading)));
   const sessions = desk.takeUp();
+
+  copies.ask();
+
+  /** Entered once, and shown until the next start. */
+  function addTrouble(words: readonly string[]): void {
+    const fresh = words.filter((one) => !trouble.includes(one));
+    for (const one of fresh) desk.note('chain-broken', { words: one });
+    trouble.push(...fresh);
+    desk.troubled(trouble);
+  }
 
   const show = (): void => port.send({ screen: '*', message: desk.snapshot() });
   const tell = (error: unknown): void => {
@@ -75,6 +93,7 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
       if (changed) {
         show();
         scheduler?.look();
+        if (isDischarge(frame.message)) copies.ask();
       }
       const { screen } = frame;
       for (const reply of replies) {
@@ -106,6 +125,11 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   return { stop };
 }
 
+const dischargeSchema = z.looseObject({ command: z.looseObject({ kind: z.literal('discharge') }) });
+
+/** A session that has ended is worth a fresh copy. */
+const isDischarge = (message: unknown): boolean => dischargeSchema.safeParse(message).success;
+
 function clockFor({ stepped, speed }: Options): Clock {
   if (stepped) return steppedClock();
   return speed === undefined ? systemClock() : spedClock(speed);
@@ -117,7 +141,7 @@ function noteStart(desk: Desk, ledger: Ledger): void {
 }
 
 /** A damaged ledger that was set aside, and entries that had waited elsewhere: said once, and shown. */
-function noteOpening(desk: Desk, { damaged, landed, trouble }: OpenedLedger): void {
+function noteOpening(desk: Desk, { damaged, landed, trouble }: OpenedLedger): string[] {
   if (damaged !== null) desk.note('damaged-set-aside', { folder: damaged.folder, lastReadable: damaged.lastReadable });
   if (landed > 0) desk.note('emergency-landed', { entries: landed });
   for (const words of trouble) desk.note('chain-broken', { words });
@@ -128,6 +152,7 @@ function noteOpening(desk: Desk, { damaged, landed, trouble }: OpenedLedger): vo
           `The ledger was damaged and is set aside in ${damaged.folder}; a new one is begun. Sessions open then are not in it.`,
         ];
   desk.troubled([...aside, ...trouble]);
+  return [...aside, ...trouble];
 }
 
 /** The settings in force are the last that the ledger has: a file only proposes others. */
