@@ -3,6 +3,7 @@ import { CHAIN_START, type Entry, hashOf } from '../core/ledger/entry.ts';
 import type { Command, CommandKind, CommandOf, Eye } from '../core/procedure/commands.ts';
 import { duesOf } from '../core/procedure/dues.ts';
 import { eventOf, type SessionEvent } from '../core/procedure/events.ts';
+import { BUILT_IN } from '../core/procedure/findings.ts';
 import { type Person, STATION_AUTHOR } from '../core/procedure/person.ts';
 import { openSession, ruleOn, type Session, sessionAfter } from '../core/procedure/session.ts';
 import { DEFAULT_SETTINGS, type Settings } from '../core/settings/settings.ts';
@@ -165,17 +166,21 @@ export function missing(session: Session, command: Command, atMs: number, by = N
 }
 
 /** Gives step after step. */
-export function play(steps: readonly Step[], from = opened()): Session {
-  return played(steps, from).session;
+export function play(steps: readonly Step[], from = opened(), house = BUILT_IN): Session {
+  return played(steps, from, house).session;
 }
 
 /** The same, with every event that was entered on the way, the clock's included. */
-export function played(steps: readonly Step[], from = opened()): { session: Session; events: SessionEvent[] } {
+export function played(
+  steps: readonly Step[],
+  from = opened(),
+  house = BUILT_IN,
+): { session: Session; events: SessionEvent[] } {
   const events: SessionEvent[] = [];
   let session = from;
   for (const { command, atMs, by } of steps) {
     const rung = ringing(session, atMs);
-    const ruling = ruleOn(rung.session, command, momentAt(atMs), by);
+    const ruling = ruleOn(rung.session, command, momentAt(atMs), by, house);
     if (!ruling.taken) throw new Error(`${command.kind}: ${ruling.missing.map((one) => one.text).join('; ')}`);
     events.push(...rung.events, ruling.event);
     session = ruling.session;
@@ -246,6 +251,12 @@ export const stopped = (session: Session, atMs: number): Session =>
   give(session, { kind: 'stop-early', reason: 'the physician stops the treatment' }, atMs);
 
 export const sha256 = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex');
+
+/** The steps of a course with another command in one of them. */
+export function instead(name: string, command: Command, steps = ONE_EYE): Step[] {
+  const index = indexOf(name, steps);
+  return steps.map((one, at) => (at === index ? { ...one, command } : one));
+}
 
 /** A session's events as entries of a ledger: the opening first, each chained to the one before it. */
 export function entriesOf(events: readonly SessionEvent[]): Entry[] {
