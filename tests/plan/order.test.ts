@@ -131,6 +131,12 @@ describe('the distance to the disc', () => {
   test('of less is a caution, with what would be left', () => {
     expect(cautionsAt(699).join(' ')).toContain("The right eye's spot would end 199 um from the disc: keep 200 um");
   });
+
+  test('of less than the border is a caution that the spot would lie over the disc', () => {
+    expect(cautionsAt(300).join(' ')).toContain(
+      "The right eye's spot would reach 200 um over the edge of the disc: keep",
+    );
+  });
 });
 
 describe('both eyes', () => {

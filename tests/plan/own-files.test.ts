@@ -78,6 +78,7 @@ describe("a site's settings", () => {
     ['out of range', lines('{', '', '', '  "latePressS": 3000', '}'), 'line 4, latePressS: '],
     ['not a number at all', lines('{', '  "lineMl": -1 }'), 'line 2, lineMl: '],
     ['a value that is none', lines('{ "profile":', '  "uk" }'), 'line 2, profile: '],
+    ['a graduation finer than is printed', lines('{', '  "graduationMl": 0.025 }'), 'line 2, graduationMl: '],
     ['a field that is none', lines('{', '  "profile": "us",', '  "colour": 1', '}'), 'line 3, colour: '],
     ['lines ended the other way', '{\r\n  "profile": "us",\r\n  "lineMl": "1"\r\n}', 'line 3, lineMl: '],
   ])('with %s change nothing, and file, line and field are named', (_what, settings, where) => {
@@ -160,6 +161,7 @@ describe("a site's own regimens", () => {
     ['with a fluence that does not come out', (own) => own.replace('": 50', '": 25'), /line 12, 0\.fluenceJPerCm2: /],
     ['with no dose', (own) => own.replace('": 2,', '": 0,'), /line 7, 0\.doseMgPerM2: /],
     ['with a word for a figure', (own) => own.replace('": 83', '": "83"'), /line 14, 0\.exposureS: /],
+    ['with a name that no label holds', (own) => own.replace('One third', 'x'.repeat(61)), /line 4, 0\.name: /],
     ['with a field of its own', (own) => own.replace('"notes"', '"remarks"'), /line 16, 0\.remarks: /],
   ])('%s is not used, nor the file it is in', (_what, change, says) => {
     const folder = folderWith({ regimens: change(OWN), settings: '{ "profile": "eu" }' });
