@@ -3,8 +3,10 @@ import { CHAIN_START, type Entry, hashOf } from '../core/ledger/entry.ts';
 import type { Command, CommandKind, CommandOf, Eye } from '../core/procedure/commands.ts';
 import { duesOf } from '../core/procedure/dues.ts';
 import { eventOf, type SessionEvent } from '../core/procedure/events.ts';
+import { BUILT_IN } from '../core/procedure/findings.ts';
 import { type Person, STATION_AUTHOR } from '../core/procedure/person.ts';
 import { openSession, ruleOn, type Session, sessionAfter } from '../core/procedure/session.ts';
+import { DEFAULT_SETTINGS, type Settings } from '../core/settings/settings.ts';
 import type { Moment } from '../core/time/moment.ts';
 
 /**
@@ -45,11 +47,15 @@ export const LEFT = { eye: 'left', gldUm: 1850 } as const;
 export const ALL_NO: CommandOf<'screen'>['answers'] = {
   hypersensitivity: 'no',
   porphyria: 'no',
-  hepatic: 'no',
-  'pregnant-or-nursing': 'no',
+  'hepatic-severe': 'no',
+  'hepatic-moderate': 'no',
+  pregnant: 'no',
+  'breast-feeding': 'no',
   'recent-vision-loss': 'no',
+  'too-soon': 'no',
   anaesthesia: 'no',
   photosensitisers: 'no',
+  uptake: 'no',
   'surgery-soon': 'no',
 };
 
@@ -57,15 +63,21 @@ export const ALL_NO: CommandOf<'screen'>['answers'] = {
 export const ONE_EYE: readonly Step[] = courseOf([RIGHT]);
 export const TWO_EYES: readonly Step[] = courseOf([RIGHT, LEFT]);
 
-export function courseOf(lesions: CommandOf<'order'>['lesions'], regimenId = 'label'): readonly Step[] {
+export type LesionOnRetina = Extract<CommandOf<'order'>['lesions'][number], { gldUm: number }>;
+
+export function courseOf(
+  lesions: LesionOnRetina[],
+  regimenId = 'label',
+  ordered: Partial<CommandOf<'order'>> = {},
+): readonly Step[] {
   const measures = { heightCm: 168, weightKg: 71.5 };
-  const ordered: Command = { kind: 'order', regimenId, lesions, orderedBy: 'the ordering physician' };
   return [
     step(10, { kind: 'identify', patientCode: 'K-2041', birthDate: '1951-03-02' }),
     step(20, { kind: 'check', item: 'consent' }),
-    step(40, ordered),
+    step(40, { ...orderOf(lesions, regimenId), ...ordered }),
+    ...(lesions.length > 1 ? [step(45, { kind: 'check', item: 'aggressive-first' })] : []),
     step(70, { kind: 'screen', answers: ALL_NO }),
-    step(90, { kind: 'measure', ...measures, formula: 'mosteller' }),
+    step(90, { kind: 'measure', ...measures }),
     step(150, { kind: 'second-check', ...measures, regimenId, lesions }, SECOND_NURSE),
     step(300, { kind: 'prepare', reconstitutedAgoS: 300 }),
     step(310, { kind: 'drug', lot: 'A1027', expires: '2099-12-31' }),
@@ -89,6 +101,18 @@ export function courseOf(lesions: CommandOf<'order'>['lesions'], regimenId = 'la
     step(1860, { kind: 'review', reviewDate: '2099-03-01' }),
     step(1880, { kind: 'discharge' }),
   ];
+}
+
+/** The order of a course, with what off-label regimens and two eyes need besides. */
+export function orderOf(lesions: LesionOnRetina[], regimenId = 'label'): CommandOf<'order'> {
+  return {
+    kind: 'order',
+    regimenId,
+    lesions,
+    orderedBy: 'the ordering physician',
+    ...(regimenId === 'label' ? {} : { offLabelReason: 'chronic disease, half of the drug is enough' }),
+    ...(lesions.length > 1 ? { earlierTreatment: 'tolerated' } : {}),
+  };
 }
 
 /** The laser's settings as planned for a lesion, seen through a lens of factor 1.5. */
@@ -116,8 +140,14 @@ function step(atS: number, command: Command, by = NURSE): Step {
   return { name, atMs: OPENED_AT_MS + atS * 1000, by, command };
 }
 
-export const opened = (): Session =>
-  openSession({ sessionId: 'session-one', practice: false, at: momentAt(OPENED_AT_MS), by: NURSE });
+export const opened = (settings: Partial<Settings> = {}, practice = false): Session =>
+  openSession({
+    sessionId: 'session-one',
+    practice,
+    settings: { ...DEFAULT_SETTINGS, ...settings },
+    at: momentAt(OPENED_AT_MS),
+    by: NURSE,
+  });
 
 /** Enters everything that has come due by `atMs`, each at its own instant. */
 export function ring(session: Session, atMs: number): Session {
@@ -136,17 +166,21 @@ export function missing(session: Session, command: Command, atMs: number, by = N
 }
 
 /** Gives step after step. */
-export function play(steps: readonly Step[], from = opened()): Session {
-  return played(steps, from).session;
+export function play(steps: readonly Step[], from = opened(), house = BUILT_IN): Session {
+  return played(steps, from, house).session;
 }
 
 /** The same, with every event that was entered on the way, the clock's included. */
-export function played(steps: readonly Step[], from = opened()): { session: Session; events: SessionEvent[] } {
+export function played(
+  steps: readonly Step[],
+  from = opened(),
+  house = BUILT_IN,
+): { session: Session; events: SessionEvent[] } {
   const events: SessionEvent[] = [];
   let session = from;
   for (const { command, atMs, by } of steps) {
     const rung = ringing(session, atMs);
-    const ruling = ruleOn(rung.session, command, momentAt(atMs), by);
+    const ruling = ruleOn(rung.session, command, momentAt(atMs), by, house);
     if (!ruling.taken) throw new Error(`${command.kind}: ${ruling.missing.map((one) => one.text).join('; ')}`);
     events.push(...rung.events, ruling.event);
     session = ruling.session;
@@ -218,9 +252,16 @@ export const stopped = (session: Session, atMs: number): Session =>
 
 export const sha256 = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex');
 
+/** The steps of a course with another command in one of them. */
+export function instead(name: string, command: Command, steps = ONE_EYE): Step[] {
+  const index = indexOf(name, steps);
+  return steps.map((one, at) => (at === index ? { ...one, command } : one));
+}
+
 /** A session's events as entries of a ledger: the opening first, each chained to the one before it. */
 export function entriesOf(events: readonly SessionEvent[]): Entry[] {
-  const opening = entryDraft('open-session', { practice: false }, momentAt(OPENED_AT_MS), NURSE);
+  const payload = { practice: false, settings: DEFAULT_SETTINGS };
+  const opening = entryDraft('open-session', payload, momentAt(OPENED_AT_MS), NURSE);
   const drafts = events.map(({ type, content, found, at, by }) => {
     const { kind: _kind, ...fields } = content;
     return entryDraft(type, Object.keys(found).length === 0 ? fields : { ...fields, found }, at, by);
@@ -255,6 +296,8 @@ const SAMPLES: Record<CommandKind, Command> = {
   hold: { kind: 'hold', reason: 'pain' },
   resume: { kind: 'resume' },
   'set-back': { kind: 'set-back', agoS: 8 },
+  trouble: { kind: 'trouble', card: 'pain' },
+  'trouble-told': { kind: 'trouble-told', card: 'pain', words: 'pain in the back, gone after two minutes' },
   check: { kind: 'check', item: 'consent' },
   uncheck: { kind: 'uncheck', item: 'consent', reason: 'the form is not signed' },
   note: { kind: 'note', words: 'patient is calm' },

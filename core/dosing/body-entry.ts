@@ -18,9 +18,12 @@ export type ReadFigure = { readonly ok: true; readonly value: number } | { reado
 export function readHeightCm(typed: string, unit: HeightUnit): ReadFigure {
   const figure = unit === 'ft in' ? readFeetInches(typed) : readDecimal(typed, 'height');
   if (!figure.ok) return figure;
-  const heightCm = unit === 'm' ? figure.value * 100 : figure.value;
+  const heightCm = unit === 'm' ? clean(figure.value * 100) : figure.value;
   return inRange('Height', heightCm, BODY_LIMITS.heightCm, 'cm', `${typed.trim()} ${unit}`);
 }
+
+/** 1.15 * 100 comes out as 114.99999999999999, which is not the 115 of whoever measures in centimetres. */
+const clean = (value: number): number => Number(value.toFixed(6));
 
 /** Reads a weight as typed, with decimal comma or point. In kg. */
 export function readWeightKg(typed: string, unit: WeightUnit): ReadFigure {
@@ -41,7 +44,7 @@ export function readDecimal(typed: string, what: string): ReadFigure {
 }
 
 function readFeetInches(typed: string): ReadFigure {
-  const parts = /^\s*(\d+)\s*(?:'|ft|\s)\s*(\d+(?:[.,]\d+)?)?\s*(?:"|in|'')?\s*$/.exec(typed);
+  const parts = /^(\d+)\s*(?:'|ft|\s)\s*(\d+(?:[.,]\d+)?)?\s*(?:"|in|'')?$/.exec(typed.trim());
   const feet = Number(parts?.[1]);
   const inches = Number((parts?.[2] ?? '0').replace(',', '.'));
   if (parts === null || inches >= INCHES_PER_FOOT) {
@@ -62,14 +65,14 @@ export interface BodyQuestion {
   readonly says: string;
 }
 
-export const BODY_QUESTION_IDS = ['swapped', 'weight-in-lb', 'height-in-inches', 'unusual'] as const;
+export const BODY_QUESTION_IDS = ['swapped', 'weight-in-lb', 'weight-in-kg', 'height-in-inches', 'unusual'] as const;
 export type BodyQuestionId = (typeof BODY_QUESTION_IDS)[number];
 
 /**
- * Body mass index, kg/m2, between which a pair of figures is taken as it is. Far wider than any table of normal
- * weights: it is to catch slips. Common practice, no source.
+ * Body mass index, kg/m2, between which a pair of figures is taken as it is. Wider than any table of normal weights,
+ * and narrow enough that an ordinary weight in pounds, which is 2.2 times as many, is asked about. Local practice.
  */
-export const BODY_MASS_INDEX_ASKED = { min: 13, max: 60 } as const satisfies PlausibleRange;
+export const BODY_MASS_INDEX_ASKED = { min: 15, max: 45 } as const satisfies PlausibleRange;
 
 const bodyMassIndex = (heightCm: number, weightKg: number): number => weightKg / (heightCm / 100) ** 2;
 
@@ -84,20 +87,20 @@ function likely(heightCm: number, weightKg: number): boolean {
 export function questionsAbout(heightCm: number, weightKg: number): BodyQuestion[] {
   if (likely(heightCm, weightKg)) return [];
   const shown = `${round(heightCm)} cm and ${round(weightKg)} kg`;
+  const inCm = heightCm * CM_PER_INCH;
+  const inKg = weightKg * KG_PER_LB;
+  const bothImperial = likely(inCm, inKg);
   const questions: BodyQuestion[] = [];
-  if (likely(weightKg, heightCm)) {
-    questions.push({ id: 'swapped', says: `${shown}: are height and weight in each other's place?` });
+  const ask = (id: BodyQuestionId, says: string): void => void questions.push({ id, says: `${shown}: ${says}` });
+  if (likely(weightKg, heightCm)) ask('swapped', "are height and weight in each other's place?");
+  if (likely(heightCm, inKg) || bothImperial) {
+    ask('weight-in-lb', `is the weight in lb? ${round(weightKg)} lb is ${round(inKg)} kg.`);
   }
-  if (likely(heightCm, weightKg * KG_PER_LB)) {
-    const inKg = round(weightKg * KG_PER_LB);
-    questions.push({ id: 'weight-in-lb', says: `${shown}: is the weight in lb? ${round(weightKg)} lb is ${inKg} kg.` });
+  if (likely(heightCm, weightKg / KG_PER_LB)) {
+    ask('weight-in-kg', `is the weight in kg, and entered as lb? Then it is ${round(weightKg / KG_PER_LB)} kg.`);
   }
-  if (likely(heightCm * CM_PER_INCH, weightKg)) {
-    const inCm = round(heightCm * CM_PER_INCH);
-    questions.push({
-      id: 'height-in-inches',
-      says: `${shown}: is the height in inches? ${round(heightCm)} in is ${inCm} cm.`,
-    });
+  if (likely(inCm, weightKg) || bothImperial) {
+    ask('height-in-inches', `is the height in inches? ${round(heightCm)} in is ${round(inCm)} cm.`);
   }
   if (questions.length > 0) return questions;
   const index = bodyMassIndex(heightCm, weightKg).toFixed(0);

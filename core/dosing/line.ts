@@ -59,14 +59,15 @@ export function dosesAt({ infusedS, ...line }: Line & { readonly infusedS: numbe
   mustNotBeNegative('Infused time', infusedS, 's');
   const startMl = syringeMlAtStart(line);
   const { infusate, lineMl, primedWith } = line;
-  const mgPerMl = infusate.doseAfterRoundingMg / infusate.totalMl;
+  // Share first: all of the infusate is then all of the dose, to the last digit.
+  const mgIn = (volumeMl: number): number => (volumeMl / infusate.totalMl) * infusate.doseAfterRoundingMg;
   const pushedMl = Math.min(startMl, (infusate.rateMlPerMin * infusedS) / 60);
   const drugInLineMl = primedWith === 'drug' ? lineMl : Math.min(lineMl, pushedMl);
   const drugInPatientMl = primedWith === 'drug' ? pushedMl : pushedMl - drugInLineMl;
   return {
-    inPatientMg: drugInPatientMl * mgPerMl,
-    inLineMg: drugInLineMl * mgPerMl,
-    inSyringeMg: (startMl - pushedMl) * mgPerMl,
+    inPatientMg: mgIn(drugInPatientMl),
+    inLineMg: mgIn(drugInLineMl),
+    inSyringeMg: mgIn(startMl - pushedMl),
   };
 }
 

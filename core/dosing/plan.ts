@@ -123,9 +123,13 @@ export function formulaCautions(spread: BsaSpread, doseMgPerM2: number, share = 
 /** The spot's border reaches beyond the lesion's edge. */
 function discCautions({ eye, discDistanceUm }: Lesion): string[] {
   if (discDistanceUm === undefined || discDistanceUm - SPOT_BORDER_UM / 2 >= DISC_CLEARANCE_UM) return [];
-  const edgeUm = (discDistanceUm - SPOT_BORDER_UM / 2).toFixed(0);
+  const edgeUm = discDistanceUm - SPOT_BORDER_UM / 2;
+  const ends =
+    edgeUm < 0
+      ? `reach ${(-edgeUm).toFixed(0)} um over the edge of the disc`
+      : `end ${edgeUm.toFixed(0)} um from the disc`;
   return [
-    `The ${eye} eye's spot would end ${edgeUm} um from the disc: keep ${DISC_CLEARANCE_UM} um, even if some of the ` +
+    `The ${eye} eye's spot would ${ends}: keep ${DISC_CLEARANCE_UM} um, even if some of the ` +
       'lesion is left untreated. The physician decides the spot.',
   ];
 }

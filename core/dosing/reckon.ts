@@ -47,7 +47,9 @@ export class BadRequest extends Error {
   readonly value: unknown;
   readonly allowed: string;
 
-  constructor(field: string, value: unknown, allowed: string) {
+  constructor(field: string, given: unknown, allowed: string) {
+    // JSON has no word for what lies beyond its numbers: 1e999 would be shown as null, as if it were missing.
+    const value = typeof given === 'number' && !Number.isFinite(given) ? String(given) : given;
     super(`${field}: ${JSON.stringify(value) ?? 'nothing'} is not possible; allowed is ${allowed}`);
     this.field = field;
     this.value = value;

@@ -39,7 +39,7 @@ const doseWords = (payload: Payload): string => {
   const infusate = found?.plan?.infusate;
   return infusate === undefined
     ? ''
-    : `; dose ${infusate.doseMg.toFixed(2)} mg, ${infusate.drugMlRounded.toFixed(1)} mL of drug`;
+    : `; dose ${infusate.doseMg.toFixed(2)} mg, ${infusate.drugMlRounded.toFixed(2)} mL of drug`;
 };
 
 const cardWords = (payload: Payload): string =>

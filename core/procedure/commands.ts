@@ -60,7 +60,7 @@ const lesions = z
   .refine((list) => new Set(list.map((one) => one.eye)).size === list.length, 'the same eye is named twice');
 
 /** Questions about height and weight that were asked, and answered: as entered. */
-const asked = z.array(z.enum(BODY_QUESTION_IDS)).max(4).optional();
+const asked = z.array(z.enum(BODY_QUESTION_IDS)).max(BODY_QUESTION_IDS.length).optional();
 
 /** Height and weight as they were typed, with their units, for the record. */
 const typed = z.strictObject({ height: z.string().max(20), weight: z.string().max(20) }).optional();

@@ -171,10 +171,13 @@ export const CONDITIONS = {
       ? firm('that would be before the light could have been: look at the seconds again')
       : null;
   },
-  newVein: (record) =>
-    record.course?.infusion.holds.at(-1)?.reason === 'extravasation'
+  newVein: (record) => {
+    const hold = record.course?.infusion.holds.at(-1);
+    const found = record.troubles.some(({ card, atMs }) => card === 'extravasation' && atMs >= (hold?.heldAtMs ?? 0));
+    return hold?.reason === 'extravasation' || found
       ? soft('after extravasation: another vein, and the physician says to go on')
-      : null,
+      : null;
+  },
   troublesTold: (record) => {
     const open = record.troubles.filter((trouble) => trouble.told === null);
     return open.length > 0

@@ -1,7 +1,8 @@
 import { reckonPlan } from '../dosing/plan.ts';
 import type { Plan } from '../dosing/plan-schema.ts';
+import { mustLieWithin } from '../dosing/plausible.ts';
 import { readBack } from '../light/read-back.ts';
-import { lesionUmFromImage, setSpotUm } from '../light/spot.ts';
+import { LIGHT_LIMITS, lesionUmFromImage, setSpotUm } from '../light/spot.ts';
 import { REGIMENS, type Regimen, regimenAmong } from '../regimen/regimens.ts';
 import type { Settings } from '../settings/settings.ts';
 import type { Command, CommandOf } from './commands.ts';
@@ -55,10 +56,15 @@ function ordered(order: CommandOf<'order'>, record: SessionRecord, house: House)
   return { regimen, lesions, ...plan };
 }
 
-/** Every lesion on the retina, whichever way it was measured. To the micrometre: finer is not measured. */
+/**
+ * Every lesion on the retina, whichever way it was measured. To the micrometre: finer is not measured.
+ *
+ * @throws RangeError where an image and its magnification come to no possible lesion.
+ */
 function lesionsOf(entered: CommandOf<'order'>['lesions']): Lesion[] {
   return entered.map((one) => {
     const gldUm = 'gldUm' in one ? one.gldUm : Math.round(lesionUmFromImage(one.imageMm, one.cameraMagnification));
+    mustLieWithin('Greatest linear dimension', gldUm, LIGHT_LIMITS.gldUm, 'um');
     return { eye: one.eye, gldUm, ...(one.discDistanceUm === undefined ? {} : { discDistanceUm: one.discDistanceUm }) };
   });
 }
@@ -83,14 +89,14 @@ function compared(second: CommandOf<'second-check'>, record: SessionRecord, hous
   const rows: [string, string | number, string | number][] = [
     ['height, cm', measured.heightCm, second.heightCm],
     ['weight, kg', measured.weightKg, second.weightKg],
-    ['regimen', order.regimen.name, regimen.name],
+    ['regimen', ...regimenWords(order.regimen, regimen)],
     ['eyes and lesions, µm', lesionWords(order.lesions), lesionWords(lesions)],
     ['dose, mg', plan.infusate.doseMg, other.infusate.doseMg],
     ['drug, mL', plan.infusate.drugMlRounded, other.infusate.drugMlRounded],
   ];
   const differences: Difference[] = rows
     .filter(([, one, two]) => one !== two)
-    .map(([what, one, two]) => ({ what, first: shown(one), second: shown(two) }));
+    .map(([what, one, two]) => ({ what, ...sideBySide(one, two) }));
   const agrees = differences.length === 0;
   return { agrees, differences, ...(agrees && record.differed > 0 ? { afterDifference: true } : {}) };
 }
@@ -102,6 +108,22 @@ const lesionWords = (lesions: readonly Lesion[]): string =>
         `${eye} ${gldUm}${discDistanceUm === undefined ? '' : `, disc at ${discDistanceUm}`}`,
     )
     .join(', then ');
+
+/** Names tell regimens apart, but for a site's own that has the name of another: then what they prescribe does. */
+function regimenWords(one: Regimen, other: Regimen): [string, string] {
+  return one.name === other.name ? [schemeWords(one), schemeWords(other)] : [one.name, other.name];
+}
+
+const schemeWords = (regimen: Regimen): string =>
+  `${regimen.name}: ${regimen.doseMgPerM2} mg/m² in ${regimen.totalMl} mL over ${regimen.infusionMin} min, ` +
+  `light at ${regimen.lightStartMin} min, second eye by ${regimen.secondEyeLimitMin ?? 'no'} min, ` +
+  `${regimen.fluenceJPerCm2} J/cm² at ${regimen.irradianceMwPerCm2} mW/cm² for ${regimen.exposureS} s`;
+
+/** Rounded for people, unless that hides the difference. */
+function sideBySide(one: string | number, two: string | number): { first: string; second: string } {
+  const [first, second] = [shown(one), shown(two)];
+  return first === second ? { first: String(one), second: String(two) } : { first, second };
+}
 
 const shown = (value: string | number): string =>
   typeof value === 'number' ? String(Number(value.toFixed(4))) : value;

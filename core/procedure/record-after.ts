@@ -12,7 +12,10 @@ import {
   type RungName,
   type SessionRecord,
   shiftInstants,
+  type Told,
+  type Trouble,
 } from './record.ts';
+import type { TroubleId } from './trouble.ts';
 
 const MINUTE_MS = 60_000;
 
@@ -24,7 +27,13 @@ export function recordAfter(before: SessionRecord, event: SessionEvent): Session
     case 'identify':
       return { ...record, patient: keep(event.content, done) };
     case 'order':
-      return { ...record, order: orderOf(event, done), plan: event.found.plan ?? null, secondCheck: null };
+      return {
+        ...record,
+        order: orderOf(event, done),
+        plan: event.found.plan ?? null,
+        secondCheck: null,
+        checks: without(record.checks, 'aggressive-first'),
+      };
     case 'screen':
       return { ...record, screening: keep(event.content, done) };
     case 'measure':
@@ -61,8 +70,7 @@ export function recordAfter(before: SessionRecord, event: SessionEvent): Session
       };
     case 'trouble-told': {
       const { card, words } = event.content;
-      const told = { ...done, words };
-      return { ...record, troubles: record.troubles.map((one) => (one.card === card ? { ...one, told } : one)) };
+      return { ...record, troubles: toldOf(record.troubles, card, { ...done, words }) };
     }
     case 'slept': {
       const { sleptMs, byWallMs } = event.content;
@@ -73,10 +81,8 @@ export function recordAfter(before: SessionRecord, event: SessionEvent): Session
       return looked(record, event.content.pump, done);
     case 'check':
       return { ...record, checks: { ...record.checks, [checkKey(event.content.item, event.content.eye)]: done } };
-    case 'uncheck': {
-      const { [checkKey(event.content.item, event.content.eye)]: _taken, ...checks } = record.checks;
-      return { ...record, checks };
-    }
+    case 'uncheck':
+      return { ...record, checks: without(record.checks, checkKey(event.content.item, event.content.eye)) };
     case 'note':
     case 'addendum':
       return { ...record, notes: [...record.notes, { ...done, words: event.content.words }] };
@@ -114,6 +120,20 @@ export function doneBy({ at, by }: SessionEvent): Done {
 function keep<C extends { kind: string }>(content: C, done: Done): Omit<C, 'kind'> & Done {
   const { kind: _kind, ...rest } = content;
   return { ...rest, ...done };
+}
+
+function without(checks: SessionRecord['checks'], key: string): SessionRecord['checks'] {
+  const { [key]: _taken, ...others } = checks;
+  return others;
+}
+
+/** What was done is told of every trouble of that kind that waits for it; where none does, of the last once more. */
+function toldOf(troubles: readonly Trouble[], card: TroubleId, told: Told): Trouble[] {
+  const waiting = troubles.filter((one) => one.card === card && one.told === null);
+  const last = troubles.findLast((one) => one.card === card);
+  return troubles.map((one) =>
+    waiting.includes(one) || (waiting.length === 0 && one === last) ? { ...one, told } : one,
+  );
 }
 
 /** A step that went on although something was missing stands among the deviations, with its reason. */

@@ -8,7 +8,8 @@ export const DEFAULT_REGIMEN_ID = 'label';
 export const regimenSchema = z
   .strictObject({
     id: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/),
-    name: z.string().min(1),
+    /** As long as a syringe label has room for. */
+    name: z.string().min(1).max(60),
     indication: z.string().min(1),
     onLabel: z.boolean(),
     doseMgPerM2: z.number().positive(),

@@ -30,6 +30,7 @@ export function planSheet(record: SessionRecord): Sheet {
     title: 'plan of dose and light',
     size: 'page',
     marks: marksOf(record),
+    foot: `${patient.patientCode} · born ${patient.birthDate}`,
     blocks: [
       { kind: 'line', text: `${patient.patientCode} · born ${patient.birthDate}`, strong: true },
       ...rows('ordered', [

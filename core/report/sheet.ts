@@ -7,6 +7,8 @@ export interface Sheet {
   /** Stands on every sheet of practice, and where a regimen is off label. */
   readonly marks: readonly string[];
   readonly blocks: readonly Block[];
+  /** Whose sheet it is: stands at the foot of every page, with the marks, so that a loose page says so. */
+  readonly foot?: string;
   /** What a scanner reads; null where nothing is to be scanned. */
   readonly code: string | null;
 }

@@ -13,8 +13,13 @@ export const settingsSchema = z.strictObject({
   profile: z.enum(['us', 'eu']).default('us'),
   /** Body surface area formula. The product texts name none; Mosteller is common practice, no source. */
   formula: z.enum(formulaIds).default('mosteller'),
-  /** The syringe's graduation, mL: drug volume is rounded to it. */
-  graduationMl: z.number().min(GRADUATION_LIMITS_ML.min).max(GRADUATION_LIMITS_ML.max).default(0.1),
+  /** The syringe's graduation, mL: drug volume is rounded to it. In hundredths, as volumes are shown and printed. */
+  graduationMl: z
+    .number()
+    .min(GRADUATION_LIMITS_ML.min)
+    .max(GRADUATION_LIMITS_ML.max)
+    .multipleOf(0.01, 'a graduation in hundredths of a mL')
+    .default(0.1),
   /** Share of the dose by which the formulas may be apart before the plan says so. Local practice. */
   formulaSpreadShare: z.number().min(0.005).max(0.5).default(0.05),
   /** What filter and extension set hold, mL, as measured for the sets in use; null asks each time. */

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { z } from 'zod';
 import { REGIMENS, type Regimen, regimenSchema } from '../../core/regimen/regimens.ts';
 import { DEFAULT_SETTINGS, type Settings, settingsSchema } from '../../core/settings/settings.ts';
-import { lineOfPath } from './json-lines.ts';
+import { lineOfFault, lineOfPath } from './json-lines.ts';
 
 /** What a site has decided for itself, and what is wrong with the files that say so. */
 export interface HouseRules {
@@ -43,21 +43,40 @@ const ownRegimensSchema = z.array(regimenSchema).superRefine((regimens, context)
   });
 });
 
-function readJson<T>(file: string, schema: z.ZodType<T>): { value: T | null; trouble: string[] } {
+interface ReadFile<T> {
+  readonly value: T | null;
+  readonly trouble: readonly string[];
+}
+
+function readJson<T>(file: string, schema: z.ZodType<T>): ReadFile<T> {
   if (!existsSync(file)) return { value: null, trouble: [] };
-  const json = readFileSync(file, 'utf8');
+  const unused = (...faults: string[]): ReadFile<T> => ({
+    value: null,
+    trouble: faults.map((fault) => `${file}${fault}. The file is not used.`),
+  });
+  let json: string;
+  try {
+    // Some editors begin a file with a mark of their own, which is no part of it.
+    json = readFileSync(file, 'utf8').replace(/^\uFEFF/, '');
+  } catch (error) {
+    return unused(` cannot be read: ${error instanceof Error ? error.message : String(error)}`);
+  }
   try {
     const read = schema.safeParse(JSON.parse(json));
-    if (read.success) return { value: read.data, trouble: [] };
-    const trouble = read.error.issues.map((issue) => {
-      const path = issue.code === 'unrecognized_keys' ? [...issue.path, issue.keys[0] ?? ''] : issue.path;
-      return `${file}, line ${lineOfPath(json, path)}, ${path.map(String).join('.')}: ${issue.message}. The file is not used.`;
-    });
-    return { value: null, trouble };
+    return read.success
+      ? { value: read.data, trouble: [] }
+      : unused(...read.error.issues.flatMap((issue) => faultsOf(issue, json)));
   } catch (error) {
-    return {
-      value: null,
-      trouble: [`${file} is not JSON: ${error instanceof Error ? error.message : ''}. The file is not used.`],
-    };
+    const says = error instanceof Error ? error.message : String(error);
+    return unused(`, line ${lineOfFault(json)}: not JSON: ${says}`);
   }
+}
+
+/** What is wrong, each with its line and its field. */
+function faultsOf(issue: z.core.$ZodIssue, json: string): string[] {
+  const at = (path: readonly PropertyKey[], says: string): string =>
+    `, line ${lineOfPath(json, path)}${path.length > 0 ? `, ${path.map(String).join('.')}` : ''}: ${says}`;
+  return issue.code === 'unrecognized_keys'
+    ? issue.keys.map((key) => at([...issue.path, key], 'there is no such field'))
+    : [at(issue.path, issue.message)];
 }

@@ -24,13 +24,26 @@ const SETTINGS: Record<Sheet['size'], Setting> = {
 
 const CODE_PT = 15 * MM;
 
+/** A label is one label: where it holds much, it is set smaller, down to these shares. */
+const SMALLER: Record<Sheet['size'], readonly number[]> = { label: [0.9, 0.8], page: [] };
+
 /** Sets a sheet as a PDF: black on white, the font embedded. */
 export async function pdfOf(sheet: Sheet): Promise<Buffer> {
-  const setting = SETTINGS[sheet.size];
+  let made = await setAt(sheet, 1);
+  for (const share of SMALLER[sheet.size]) {
+    if (made.pages > 1) made = await setAt(sheet, share);
+  }
+  return made.bytes;
+}
+
+async function setAt(sheet: Sheet, share: number): Promise<{ bytes: Buffer; pages: number }> {
+  const whole = SETTINGS[sheet.size];
+  const setting = { ...whole, textPt: whole.textPt * share, strongPt: whole.strongPt * share };
   const doc = new PDFDocument({
     size: setting.size,
     margin: setting.marginPt,
     font: font(400),
+    bufferPages: true,
     info: { Title: sheet.title, Creator: 'Dimroom' },
   });
   doc.registerFont('text', font(400)).registerFont('strong', font(700));
@@ -39,8 +52,25 @@ export async function pdfOf(sheet: Sheet): Promise<Buffer> {
   if (sheet.size === 'page') doc.font('strong').fontSize(16).text(sheet.title).moveDown(0.5);
   for (const block of sheet.blocks) setBlock(doc, block, setting);
   if (sheet.code !== null) await setCode(doc, sheet.code, setting);
+  setFeet(doc, sheet, setting);
+  const { count: pages } = doc.bufferedPageRange();
   doc.end();
-  return bytes;
+  return { bytes: await bytes, pages };
+}
+
+function setFeet(doc: PDFKit.PDFDocument, { foot, title, marks }: Sheet, { size, marginPt, textPt }: Setting): void {
+  if (foot === undefined) return;
+  const { count } = doc.bufferedPageRange();
+  for (let page = 0; page < count; page += 1) {
+    doc.switchToPage(page);
+    // Below the margin: text there would otherwise begin another page.
+    doc.page.margins.bottom = 0;
+    const words = [foot, title, `page ${page + 1} of ${count}`, ...marks].join(' · ');
+    doc
+      .font('text')
+      .fontSize(textPt * 0.8)
+      .text(words, marginPt, size[1] - marginPt * 0.7, { lineBreak: false });
+  }
 }
 
 function setBlock(doc: PDFKit.PDFDocument, block: Block, { textPt, strongPt, labelWidthPt, marginPt }: Setting): void {
@@ -56,13 +86,28 @@ function setBlock(doc: PDFKit.PDFDocument, block: Block, { textPt, strongPt, lab
       return;
     case 'rows':
       doc.font('text').fontSize(textPt);
-      for (const [what, value] of block.rows) {
-        const top = doc.y;
-        doc.text(what, marginPt, top, { width: labelWidthPt });
-        doc.text(value, marginPt + labelWidthPt, top);
-        doc.x = marginPt;
-      }
+      for (const row of block.rows) setRow(doc, row, marginPt, labelWidthPt);
   }
+}
+
+/** Both halves of a row stand on one page: where either does not fit, the row begins the next. */
+function setRow(
+  doc: PDFKit.PDFDocument,
+  [what, value]: readonly [string, string],
+  left: number,
+  labelPt: number,
+): void {
+  const valuePt = doc.page.width - 2 * left - labelPt;
+  const heightPt = Math.max(
+    doc.heightOfString(what, { width: labelPt }),
+    doc.heightOfString(value, { width: valuePt }),
+  );
+  if (doc.y + heightPt > doc.page.maxY()) doc.addPage();
+  const top = doc.y;
+  doc.text(what, left, top, { width: labelPt });
+  doc.text(value, left + labelPt, top, { width: valuePt });
+  doc.x = left;
+  doc.y = top + heightPt;
 }
 
 /** A Data Matrix in the lower right corner: an open symbology that hand scanners read (ISO/IEC 16022). */
