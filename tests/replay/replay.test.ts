@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { chainBreak, entrySchema } from '../../core/ledger/entry.ts';
 import { ReplayError, replay } from '../../core/ledger/replay.ts';
 import type { Command } from '../../core/procedure/commands.ts';
@@ -22,9 +22,6 @@ import {
   sha256,
   TWO_EYES,
 } from '../session-steps.ts';
-
-/** On a busy machine a search through many cases takes longer than one case may. */
-vi.setConfig({ testTimeout: 120_000 });
 
 /** A person's next try: which of all commands, how long after the one before, and whether it is what comes next. */
 interface Try {
