@@ -8,9 +8,7 @@ import { type Browser, type BrowserContext, chromium, type Page } from 'playwrig
 import { stationOf } from './station-process.ts';
 
 const ROOT = resolve(import.meta.dirname, '../..');
-const { presentChromium }: { presentChromium: () => string | null } = await import(
-  join(ROOT, 'build/chromium.mjs')
-);
+const { presentChromium }: { presentChromium: () => string | null } = await import(join(ROOT, 'build/chromium.mjs'));
 
 /** The Chromium that is here; null where there is none, and nothing that needs one can run. */
 export const CHROMIUM = presentChromium();

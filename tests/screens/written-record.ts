@@ -23,7 +23,7 @@ function expectDues(session: readonly FoundEntry[]): void {
   expect(due('light-due')).toBeCloseTo(t0AtMs + 15 * MINUTE_MS, 0);
   expect(due('infusion-due')).toBeCloseTo(t0AtMs + 10 * MINUTE_MS + at('resume') - at('hold'), 0);
   expect(due('flush-due')).toBeCloseTo(at('begin-flush') + MINUTE_MS, 0);
-  expect(due('exposure-due')).toBeCloseTo(at('beam-on') + 83_333, -1);
+  expect(due('exposure-due')).toBeCloseTo(at('beam-on') + 83_000, 0);
   const station = session.filter(({ author }) => author.role === 'station').map(({ kind }) => kind);
   expect(station.sort()).toEqual(['exposure-due', 'flush-due', 'infusion-due', 'light-due']);
 }
