@@ -188,13 +188,15 @@ export function played(
   return { session, events };
 }
 
-function ringing(from: Session, atMs: number): { session: Session; events: SessionEvent[] } {
+/** The same, with the events that were entered. */
+export function ringing(from: Session, atMs: number): { session: Session; events: SessionEvent[] } {
   const events: SessionEvent[] = [];
   let session = from;
   for (let [due] = duesOf(session.context); due !== undefined && due.dueAtMs <= atMs; [due] = duesOf(session.context)) {
     const event = eventOf(due, {}, momentAt(due.dueAtMs), STATION_AUTHOR);
     const after = sessionAfter(session, event);
     if (after === null) throw new Error(`${due.kind} came due and is not taken`);
+    if (events.length > 20) throw new Error(`${due.kind} comes due again and again`);
     events.push(event);
     session = after;
   }

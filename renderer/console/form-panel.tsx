@@ -81,8 +81,11 @@ export function FormPanel({ form, context, missing, openedBy, mayEnter, onAsked,
     return Object.fromEntries(reached.map(({ name }) => [name, found[name] ?? '']));
   }
 
+  // Once another key was pressed, the one that opened the form is typed like any other.
+  const mayBounce = useRef(true);
   const onKeyDown = (event: KeyboardEvent) => {
-    const isBounce = event.key === openedBy && performance.now() - opened.atMs < BOUNCE_MS;
+    const isBounce = mayBounce.current && event.key === openedBy && performance.now() - opened.atMs < BOUNCE_MS;
+    mayBounce.current = isBounce;
     if (isBounce || (event.repeat && event.key === 'Enter')) {
       event.preventDefault();
       event.stopPropagation();

@@ -76,7 +76,8 @@ export function useDesk(view: SessionView | null) {
   /** The framed line. */
   function goOn(): void {
     if (giving.busy || panel !== null) return;
-    if (!enter.armed()) say(JUST_CHANGED);
+    if (snapshotNow() === null) say('nothing can be written yet: waiting for the station');
+    else if (!enter.armed()) say(JUST_CHANGED);
     else if (hands === null) askHands();
     else if (view === null || view.state === 'discharged') void open().then(refuse);
     else if (view.wayOn?.open === true) goOnTo(view.wayOn);

@@ -27,11 +27,21 @@ export function useKeyboard(desk: Desk, view: SessionView | null): void {
   useEffect(() => {
     const hear = (event: KeyboardEvent) => onKey(event);
     window.addEventListener('keydown', hear);
-    return () => window.removeEventListener('keydown', hear);
+    window.addEventListener('click', letGo);
+    return () => {
+      window.removeEventListener('keydown', hear);
+      window.removeEventListener('click', letGo);
+    };
   }, []);
 }
 
 /** A key that is held down would press a button that has the focus over and over. */
 function keepFromPressing(event: KeyboardEvent): void {
   if (event.key === 'Enter' || event.key === ' ') event.preventDefault();
+}
+
+/** A button pressed with the mouse does not keep the keyboard: Enter stays with the framed line. */
+function letGo({ detail, target }: MouseEvent): void {
+  const button = detail > 0 && target instanceof Element ? target.closest('button') : null;
+  button?.blur();
 }

@@ -1,6 +1,7 @@
 import type { KeyboardEvent } from 'react';
 import type { Option } from './field.ts';
 import { KeyCap } from './key-cap.tsx';
+import './choice-group.css';
 
 interface ChoiceGroupProps {
   readonly name: string;

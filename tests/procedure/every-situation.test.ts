@@ -1,4 +1,4 @@
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { COMMAND_KINDS, type Command } from '../../core/procedure/commands.ts';
 import { CONDITIONS } from '../../core/procedure/conditions.ts';
 import { duesOf } from '../../core/procedure/dues.ts';
@@ -14,9 +14,6 @@ import { viewOf } from '../../core/procedure/view.ts';
 import { sessionViewSchema } from '../../core/protocol/view.ts';
 import { LEFT, momentAt, opened, RIGHT, sampleOf } from '../session-steps.ts';
 import { asEvent, EVERY_COMMAND, handsFor, latestMs, situationOf, type Way, walk } from './walk.ts';
-
-/** On a busy machine a search through many cases takes longer than one case may. */
-vi.setConfig({ testTimeout: 120_000 });
 
 const HOUR_MS = 3_600_000;
 

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import {
   deliveredJPerCm2,
   deliveredMs,
@@ -9,9 +9,6 @@ import {
 } from '../../core/procedure/exposure.ts';
 import type { Session } from '../../core/procedure/session.ts';
 import { give, OPERATOR, readyFor, T0_AT_MS, TWO_EYES } from '../session-steps.ts';
-
-/** On a busy machine a search through many cases takes longer than one case may. */
-vi.setConfig({ testTimeout: 120_000 });
 
 const ON_AT_MS = T0_AT_MS + 15 * 60_000;
 const PLANNED_MS = 83_000;

@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest';
 import { COMMAND_KINDS, type Command, type CommandKind } from '../../core/procedure/commands.ts';
+import { stateOf } from '../../core/procedure/record.ts';
 import type { Session } from '../../core/procedure/session.ts';
+import { STATE_WORDS } from '../../core/procedure/states.ts';
 import {
   after,
   atOf,
@@ -14,10 +16,12 @@ import {
   LEFT,
   missing,
   planned,
+  play,
   readyFor,
   SECOND_NURSE,
   sampleOf,
   settingsFor,
+  stepsBefore,
   stopped,
   T0_AT_MS,
   TWO_EYES,
@@ -193,6 +197,12 @@ const PLACES: Record<string, Place> = {
     reason: ['discharge'],
     tried: { check: { kind: 'check', item: 'bracelet' } },
   },
+  'stopped early with drug given, after-care done': {
+    session: play(stepsBefore('discharge').slice(-4), stopped(infusing(), minutes(4))),
+    atMs: at('discharge'),
+    open: ['reactions', 'review', 'discharge', 'uncheck', ...always],
+    tried: { uncheck: { kind: 'uncheck', item: 'sheet-given', reason: 'the wrong date' } },
+  },
   discharged: {
     session: discharged(TWO_EYES),
     atMs: at('discharge') + 60_000,
@@ -210,6 +220,22 @@ test.each(Object.entries(PLACES))('%s: this is open, this with a reason, and not
     reason: COMMAND_KINDS.filter((kind) => reason.includes(kind)),
   });
 });
+
+test.each(Object.entries(PLACES))(
+  '%s: what does not belong there is closed by the state, and says so',
+  (_name, place) => {
+    const { session, atMs } = place;
+    const state = stateOf(session.context);
+    const there = Object.values(PLACES).filter((one) => stateOf(one.session.context) === state);
+    const belongs = new Set(there.flatMap(({ open, reason = [] }) => [...open, ...reason]));
+    const closedByState = COMMAND_KINDS.filter((kind) => {
+      const [says = '', ...more] = missing(session, sampleOf(kind), atMs, handsFor(sampleOf(kind)));
+      const words = `; this session is in: ${STATE_WORDS[state]}`;
+      return more.length === 0 && says.startsWith('possible only in: ') && says.endsWith(words);
+    });
+    expect(closedByState).toEqual(COMMAND_KINDS.filter((kind) => !belongs.has(kind)));
+  },
+);
 
 function isTaken({ session, atMs, tried = {} }: Place, kind: CommandKind, reason?: string): boolean {
   const command = tried[kind] ?? sampleOf(kind);

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { commandSchema } from '../../core/procedure/commands.ts';
 import { infusionDueAtMs, infusionRanMs } from '../../core/procedure/infusion.ts';
 import type { Course } from '../../core/procedure/record.ts';
@@ -17,9 +17,6 @@ import {
   T0_AT_MS,
   TWO_EYES,
 } from '../session-steps.ts';
-
-/** On a busy machine a search through many cases takes longer than one case may. */
-vi.setConfig({ testTimeout: 120_000 });
 
 const MINUTE_MS = 60_000;
 const INFUSION_MS = 10 * MINUTE_MS;

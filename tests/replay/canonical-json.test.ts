@@ -1,10 +1,7 @@
 import fc from 'fast-check';
 import { canonicalize as other } from 'json-canonicalize';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { canonicalJson } from '../../core/ledger/entry.ts';
-
-/** On a busy machine a search through many cases takes longer than one case may. */
-vi.setConfig({ testTimeout: 120_000 });
 
 /** A number by the sixteen digits of its bits, as RFC 8785 gives its samples. */
 function fromBits(hex: string): number {

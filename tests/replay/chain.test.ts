@@ -1,11 +1,8 @@
 import fc from 'fast-check';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { CHAIN_START, chainBreak, type Entry, entrySchema, hashOf } from '../../core/ledger/entry.ts';
 import { ReplayError, replay } from '../../core/ledger/replay.ts';
 import { chained, entriesOf, ONE_EYE, played, sha256, TWO_EYES } from '../session-steps.ts';
-
-/** On a busy machine a search through many cases takes longer than one case may. */
-vi.setConfig({ testTimeout: 120_000 });
 
 const entries = entriesOf(played(TWO_EYES).events);
 const anEntry = fc.nat({ max: entries.length - 1 });

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { replay } from '../../core/ledger/replay.ts';
 import { duesOf } from '../../core/procedure/dues.ts';
 import { eventOf, type SessionEvent } from '../../core/procedure/events.ts';
@@ -26,9 +26,6 @@ import {
   TWO_EYES,
   waiting,
 } from '../session-steps.ts';
-
-/** On a busy machine a search through many cases takes longer than one case may. */
-vi.setConfig({ testTimeout: 120_000 });
 
 const UNDER_WAY: [string, Session, number][] = [
   ['prepared', prepared(TWO_EYES), T0_AT_MS - 200_000],

@@ -81,6 +81,12 @@ export async function startWith(words: readonly string[]): Promise<StationUnderT
   const onSnapshot: ((snapshot: Snapshot) => void)[] = [];
   const troubles: string[] = [];
   let snapshot: Snapshot | null = null;
+  let giveUp = (_error: unknown): void => {};
+  /** Nothing more can be heard: it ended, or said what cannot be read. */
+  const broken = new Promise<never>((_, reject) => {
+    giveUp = reject;
+  });
+  broken.catch(() => {});
 
   function hear(screen: string, message: Message): void {
     if (message.type === 'snapshot') {
@@ -92,26 +98,27 @@ export async function startWith(words: readonly string[]): Promise<StationUnderT
     awaited.get(screen)?.();
   }
 
+  let fatal = '';
   const ready = new Promise<Extract<FromStation, { ready: unknown }>['ready']>((resolve, reject) => {
-    let fatal = '';
     child.on('message', (data) => {
-      const frame = fromStationSchema.parse(data);
-      if ('ready' in frame) resolve(frame.ready);
-      if ('fatal' in frame) fatal = frame.fatal;
-      if ('advanced' in frame) awaited.get(`advance ${frame.advanced}`)?.();
-      if ('message' in frame) hear(frame.screen, messageSchema.parse(frame.message));
+      try {
+        const frame = fromStationSchema.parse(data);
+        if ('ready' in frame) resolve(frame.ready);
+        if ('fatal' in frame) fatal = frame.fatal;
+        if ('advanced' in frame) awaited.get(`advance ${frame.advanced}`)?.();
+        if ('message' in frame) hear(frame.screen, messageSchema.parse(frame.message));
+      } catch (error) {
+        giveUp(error);
+      }
     });
     ended.then((code) => reject(new StationRefused(fatal === '' ? stderr() : fatal, code)));
   });
-  const { database, boot, sessions } = await ready;
+  const { database, boot, sessions } = await Promise.race([ready, broken]);
 
   let count = 0;
   const send = (frame: unknown): void => void child.send(frame as object, () => {});
   const hello = { type: 'hello', protocol: 1, screen: 'console' };
-  const endedEarly = ended.then((code) => {
-    throw new Error(`the station ended, code ${code}: ${stderr()}`);
-  });
-  endedEarly.catch(() => {});
+  ended.then((code) => giveUp(new Error(`the station ended, code ${code}: ${stderr()}`)));
 
   /** What is answered to a screen before the same pipe answers a later greeting: all of it, and no waiting for more. */
   async function answers(message: unknown): Promise<Message[]> {
@@ -122,7 +129,7 @@ export async function startWith(words: readonly string[]): Promise<StationUnderT
     const done = new Promise<void>((resolve) => awaited.set(after, resolve));
     send({ screen, message });
     send({ screen: after, message: hello });
-    await Promise.race([done, endedEarly]);
+    await Promise.race([done, broken]);
     screens.delete(screen);
     awaited.delete(after);
     return heard;
@@ -169,7 +176,7 @@ export async function startWith(words: readonly string[]): Promise<StationUnderT
       const token = count;
       const done = new Promise<void>((resolve) => awaited.set(`advance ${token}`, resolve));
       send({ advanceToMs: continuousMs, token });
-      await Promise.race([done, endedEarly]);
+      await Promise.race([done, broken]);
       await look();
     },
     kill: async () => {

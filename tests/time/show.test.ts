@@ -1,9 +1,6 @@
 import fc from 'fast-check';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { calendarDate, clockTime, minutesSeconds, recordTime } from '../../core/time/show.ts';
-
-/** On a busy machine a search through many cases takes longer than one case may. */
-vi.setConfig({ testTimeout: 120_000 });
 
 const AT_MS = Date.UTC(2026, 2, 2, 13, 7, 22, 900);
 

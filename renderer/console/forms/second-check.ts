@@ -6,11 +6,11 @@ import { handsFields, readHands } from './hands.ts';
 
 export const secondCheckForm: Form = {
   title: () => 'second computation, by other hands',
-  lead: () => 'From the chart and the order, not from what was entered first: that is hidden until this form is left.',
+  lead: () => 'From chart and order. What was entered first is hidden until this is left.',
   enter: 'enter the second computation',
   unseeing: true,
   start: () => ({ ...EMPTY_BODY, initials: '', role: '', regimenId: '', eyes: '' }),
-  fields: (values) => [...handsFields('second person’s'), ...BODY_FIELDS, regimenField, ...lesionFields(values)],
+  fields: (values) => [...handsFields('other'), ...BODY_FIELDS, regimenField, ...lesionFields(values)],
   read: (values) => {
     const reader = figureReader();
     const { heightCm, weightKg, doubts } = readBody(values, reader);

@@ -1,0 +1,70 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { createInterface } from 'node:readline';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright';
+import { stationOf } from './station-process.ts';
+
+const ROOT = resolve(import.meta.dirname, '../..');
+const { presentChromium }: { presentChromium: () => string | null } = await import(join(ROOT, 'build/chromium.mjs'));
+
+/** The Chromium that is here; null where there is none, and nothing that needs one can run. */
+export const CHROMIUM = presentChromium();
+
+export interface BrowserCarrier {
+  readonly ledgerFile: string;
+  readonly console: string;
+  readonly board: string;
+  readonly ledger: string;
+  /** The process that the carrier started as its station. */
+  stationPid(): number;
+  stop(): Promise<void>;
+}
+
+/** Dimroom in practice, served to a browser, with a ledger of its own. */
+export async function browserCarrier(speed = 60): Promise<BrowserCarrier> {
+  const folder = mkdtempSync(join(tmpdir(), 'dimroom-screens-'));
+  const words = ['--practice', '--speed', String(speed), '--no-open', '--data', folder];
+  const child = spawn(process.execPath, [join(ROOT, 'dist/browser/main.mjs'), ...words], {
+    stdio: ['ignore', 'pipe', 'ignore'],
+  });
+  const [consoleAt = '', board = '', ledger = ''] = await addressesOf(child);
+  return {
+    ledgerFile: join(folder, 'practice.sqlite3'),
+    console: consoleAt,
+    board,
+    ledger,
+    stationPid: () => stationOf(child.pid),
+    stop: async () => {
+      const ended = once(child, 'exit');
+      child.kill('SIGTERM');
+      await ended;
+      rmSync(folder, { recursive: true });
+    },
+  };
+}
+
+async function addressesOf(child: ChildProcess): Promise<string[]> {
+  if (child.stdout === null) throw new Error('the carrier has no output');
+  const addresses: string[] = [];
+  for await (const line of createInterface(child.stdout)) {
+    addresses.push(line);
+    if (addresses.length === 3) return addresses;
+  }
+  throw new Error('the carrier ended before it had an address: is dist/ bundled?');
+}
+
+export function openChromium(): Promise<Browser> {
+  const args = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
+  return chromium.launch({ args, ...(CHROMIUM === null ? {} : { executablePath: CHROMIUM }) });
+}
+
+/** A page on one of the screens. What it reports as an error is kept, for a test to find none. */
+export async function openScreen(context: BrowserContext, address: string, errors: string[] = []): Promise<Page> {
+  const page = await context.newPage();
+  page.on('pageerror', (error) => errors.push(String(error)));
+  await page.goto(address);
+  return page;
+}

@@ -1,0 +1,107 @@
+import type { Locator, Page } from 'playwright';
+import { expect } from 'playwright/test';
+
+/** A person at the console, who has nothing but its keyboard and what stands on the screen. */
+export type Nurse = ReturnType<typeof nurseAt>;
+
+/** As they stand in the list of roles: each is chosen by its number. */
+const ROLES = ['nurse', 'operator', 'physician'] as const;
+
+/** A press that comes too soon after a change is not taken. A person looks this long, and presses again. */
+const LOOK_MS = 800;
+const MOST_FIELDS = 40;
+
+/** What to type into a form, field by field, by the fields' words: text, the number of a choice, or `y` and `n`. */
+export type Typed = Readonly<Record<string, string>>;
+
+export function nurseAt(page: Page) {
+  const { keyboard } = page;
+  const form = page.locator('form', { has: page.getByRole('heading', { level: 2 }) });
+  const wayOnLine = page.locator('.dock button.way-on');
+  const said = page.locator('.said');
+  const tooSoon = said.getByText('that has just changed');
+  const tasks = page.getByRole('list', { name: 'to do here' }).getByRole('listitem');
+  const taskLine = (number: number): Locator => tasks.nth(number - 1).getByRole('button');
+
+  const press = (key: string): Promise<void> => keyboard.press(key);
+  const look = (): Promise<void> => page.waitForTimeout(LOOK_MS);
+
+  /** Presses a key until what it is for has come about, again only where the console says that it came too soon. */
+  async function pressUntil(key: string, done: Locator): Promise<void> {
+    while (!(await done.first().isVisible())) {
+      await press(key);
+      await expect(done.or(tooSoon).first()).toBeVisible({ timeout: 15_000 });
+      if (!(await done.first().isVisible())) await look();
+    }
+  }
+
+  /** Goes to a field by Tab. */
+  async function goTo(words: string): Promise<void> {
+    const named = { name: words, exact: true };
+    const field = form.getByRole('textbox', named).or(form.getByRole('radiogroup', named));
+    for (let tabs = 0; tabs < MOST_FIELDS; tabs += 1) {
+      if (await field.evaluate((node) => node.contains(document.activeElement))) return;
+      await press('Tab');
+    }
+    throw new Error(`no Tab leads to "${words}"`);
+  }
+
+  async function type(typed: Typed): Promise<void> {
+    for (const [words, text] of Object.entries(typed)) {
+      await goTo(words);
+      const isText = (await form.getByRole('textbox', { name: words, exact: true }).count()) > 0;
+      // What stands there already is typed over.
+      if (isText) await press('ControlOrMeta+a');
+      await keyboard.type(text);
+    }
+  }
+
+  /** Enter in a form, until it is entered and gone. */
+  async function enter(): Promise<void> {
+    await expect(async () => {
+      await press('Enter');
+      await expect(form).toBeHidden({ timeout: 1_500 });
+    }).toPass({ timeout: 15_000, intervals: [100] });
+  }
+
+  /** Opens a form by its key, fills it in and enters it. */
+  async function tell(key: string, typed: Typed): Promise<void> {
+    await pressUntil(key, form);
+    await type(typed);
+    await enter();
+  }
+
+  /** Enter on the framed line, as soon as it is open: until it leads on, or opens a form. */
+  async function wayOn(words: string): Promise<void> {
+    await expect(wayOnLine).toContainText(words, { timeout: 15_000 });
+    await expect(wayOnLine).toHaveAttribute('data-open', 'true', { timeout: 30_000 });
+    await pressUntil('Enter', form.or(wayOnLine.filter({ hasNotText: words })));
+  }
+
+  return {
+    page,
+    form,
+    wayOnLine,
+    said,
+    taskLine,
+    press,
+    look,
+    type,
+    enter,
+    tell,
+    wayOn,
+    goTo,
+    pressUntil,
+    signIn: (initials: string, role: (typeof ROLES)[number]): Promise<void> =>
+      tell('w', { initials, role: String(ROLES.indexOf(role) + 1) }),
+    /** Confirms a task by its number. */
+    task: (number: number): Promise<void> =>
+      pressUntil(String(number), page.locator(`ol.tasks > li:nth-child(${number}) > [data-done="true"]`)),
+    /** Opens the form of a task, fills it in and enters it. */
+    taskWith: async (number: number, typed: Typed): Promise<void> => {
+      await tell(String(number), typed);
+      await expect(taskLine(number)).toHaveAttribute('data-done', 'true');
+    },
+    stateIs: (words: string): Promise<void> => expect(page.getByRole('heading', { level: 1 })).toHaveText(words),
+  };
+}

@@ -1,0 +1,44 @@
+import type { Page } from 'playwright';
+import { NURSE, stepsBefore } from '../session-steps.ts';
+
+/**
+ * Opens a session through a page's own link, and gives every command of a course before the one named. For tests of
+ * what comes after; the keyboard's way there has a test of its own. Returns the session's identity.
+ */
+export async function sessionBefore(page: Page, command: string): Promise<string> {
+  const steps = stepsBefore(command).map(({ by, command }) => ({ by, command }));
+  return page.evaluate(giveAll, { opener: NURSE, steps });
+}
+
+interface Course {
+  readonly opener: unknown;
+  readonly steps: readonly { readonly by: unknown; readonly command: unknown }[];
+}
+
+/** Runs in the page: on the desktop by the bridge, in a browser by a socket like the page's own. */
+async function giveAll({ opener, steps }: Course): Promise<string> {
+  const { dimroom } = window;
+  const socket = dimroom === undefined ? new WebSocket(`ws://${location.host}/link`) : null;
+  if (socket !== null) await new Promise((opened) => socket.addEventListener('open', opened, { once: true }));
+  const send = (message: object): void => (dimroom ? dimroom.send(message) : socket?.send(JSON.stringify(message)));
+
+  type Answer = { requestId?: string; type: string; sessionId: string; seq: number };
+  const ask = (message: object): Promise<Answer> =>
+    new Promise((resolve, reject) => {
+      const requestId = crypto.randomUUID();
+      const hear = (heard: unknown): void => {
+        const answer = heard as Answer;
+        if (answer.requestId !== requestId) return;
+        if (answer.type === 'entered') resolve(answer);
+        else reject(new Error(JSON.stringify({ answer, message })));
+      };
+      dimroom?.onMessage(hear);
+      socket?.addEventListener('message', ({ data }) => hear(JSON.parse(data)));
+      send({ ...message, requestId });
+    });
+
+  let { sessionId, seq } = await ask({ type: 'open', by: opener, command: { kind: 'open-session' } });
+  for (const { by, command } of steps) ({ seq } = await ask({ type: 'command', sessionId, seq, by, command }));
+  socket?.close();
+  return sessionId;
+}
