@@ -20,6 +20,7 @@ import {
   after,
   courseOf,
   discharged,
+  instead,
   LEFT,
   NURSE,
   ONE_EYE,
@@ -146,7 +147,8 @@ describe('the plan sheet', () => {
   const twoEyes = courseOf([{ ...RIGHT, gldUm: 5600, discDistanceUm: 600 }, LEFT]);
 
   test('has every figure of the plan, as it is in the record', async () => {
-    const record = recordAfter('line', twoEyes);
+    const drug = instead('line', { kind: 'line', lineMl: 1.5, primedWith: 'drug' }, twoEyes);
+    const record = recordAfter('line', drug);
     const words = await wordsOf(planSheet(record));
     const { plan, measured, line } = record;
     if (plan === null || measured === null || line === null) throw new Error('the session is not planned');
