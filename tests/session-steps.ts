@@ -86,7 +86,7 @@ export function courseOf(
     step(325, { kind: 'check', item: 'sound-heard' }),
     step(340, { kind: 'check', item: 'time-out' }),
     step(420, { kind: 'prime-line' }),
-    step(430, { kind: 'line', lineMl: 1.5, primedWith: 'drug' }),
+    step(430, { kind: 'line', lineMl: 1.5, primedWith: 'diluent' }),
     step(435, { kind: 'check', item: 'filter' }),
     step(440, { kind: 'check', item: 'blood-return' }),
     step(450, { kind: 'check', item: 'patency' }),

@@ -24,7 +24,12 @@ export const BUILT_IN: House = { regimens: REGIMENS };
  * @throws RangeError, with a sentence for the person, where the regimen is not on offer or not reasoned for, or where
  * height, weight and order come to no possible plan.
  */
-export function findingsFor(command: Command, record: SessionRecord, missing: readonly Missing[], house: House): Found {
+export function findingsFor(
+  command: Command,
+  record: SessionRecord,
+  missing: readonly Missing[],
+  house = BUILT_IN,
+): Found {
   const overridden = missing.length > 0 ? { missing: missing.map((one) => one.text) } : {};
   return { ...overridden, ...worked(command, record, house) };
 }

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { replay } from '../../core/ledger/replay.ts';
 import { wordsFor } from '../../core/ledger/words.ts';
 import type { Command, CommandOf } from '../../core/procedure/commands.ts';
 import { dosesNow } from '../../core/procedure/doses.ts';
@@ -9,6 +10,7 @@ import { viewOf } from '../../core/procedure/view.ts';
 import {
   after,
   atOf,
+  entriesOf,
   flushing,
   give,
   infusing,
@@ -17,7 +19,7 @@ import {
   momentAt,
   NURSE,
   ONE_EYE,
-  play,
+  played,
   readyFor,
   ring,
   type Step,
@@ -31,21 +33,22 @@ const atS = (seconds: number): number => T0_AT_MS + seconds * 1000;
 const duesS = (session: Session) =>
   duesOf(session.context).map(({ kind, dueAtMs }) => [kind, (dueAtMs - T0_AT_MS) / 1000]);
 const withLine = (line: Omit<CommandOf<'line'>, 'kind'>): Step[] => instead('line', { kind: 'line', ...line });
+const DRUG = withLine({ lineMl: 1.5, primedWith: 'drug' });
 
 /** 168 cm and 71.5 kg at the label dose: 5.5 mL drawn up, 11 mg in 30 mL, pumped at 3 mL/min. */
 const ORDERED_MG = 11;
 
 describe('a line of 1.5 mL', () => {
   test('primed with drug: the syringe is empty at 570 s, the light is due at 900 s all the same', () => {
-    expect(duesS(infusing())).toEqual(
+    expect(duesS(infusing(DRUG))).toEqual(
       expect.arrayContaining([
         ['infusion-due', 570],
         ['light-due', 900],
       ]),
     );
     const begin: Command = { kind: 'begin-flush' };
-    expect(missing(infusing(), begin, atS(569.9))).toEqual(['the pump has not reached its end']);
-    expect(missing(infusing(), begin, atS(570))).toEqual([]);
+    expect(missing(infusing(DRUG), begin, atS(569.9))).toEqual(['the pump has not reached its end']);
+    expect(missing(infusing(DRUG), begin, atS(570))).toEqual([]);
   });
 
   test('primed with dextrose: the pump runs its 600 s, the light is due at 900 s', () => {
@@ -131,10 +134,13 @@ describe('at every instant patient, line and syringe together hold the ordered d
     );
   });
 
-  test('and what the patient has had never goes down, from the pump’s start to discharge', () => {
+  test.each([
+    ['drug', DRUG],
+    ['dextrose', ONE_EYE],
+  ])('and what the patient has had never goes down, with a line primed with %s', (_with, steps) => {
     let hadMg = 0;
-    for (const step of ONE_EYE.slice(ONE_EYE.findIndex((one) => one.name === 'start-pump'))) {
-      const doses = dosesNow(after(step.name).context, step.atMs);
+    for (const step of steps.slice(steps.findIndex((one) => one.name === 'start-pump'))) {
+      const doses = dosesNow(after(step.name, steps).context, step.atMs);
       expect(doses?.inPatientMg).toBeGreaterThanOrEqual(hadMg);
       hadMg = doses?.inPatientMg ?? 0;
     }
@@ -159,7 +165,7 @@ describe('the flush', () => {
     override: { reason: 'the syringe slipped' },
   });
   function entryOf(command: Command) {
-    const ruling = ruleOn(ring(flushing(), endMs), command, momentAt(endMs), NURSE);
+    const ruling = ruleOn(ring(flushing(DRUG), endMs), command, momentAt(endMs), NURSE);
     if (!ruling.taken) throw new Error('the end of the flush is refused');
     const { kind, ...fields } = command;
     return { ruling, words: wordsFor({ kind, payload: { ...fields, found: ruling.event.found } }) };
@@ -170,12 +176,12 @@ describe('the flush', () => {
     expect(ruling.event.found.notDeliveredMg).toBe(0);
     expect(ruling.event.found.deliveredMg).toBeCloseTo(0.55, 9);
     expect(words).toBe('flush done, 5 mL');
-    expect(dosesNow(waiting().context, endMs)).toMatchObject({ notDeliveredMg: 0, inLineMg: 0 });
-    expect(dosesNow(waiting().context, endMs)?.inPatientMg).toBeCloseTo(ORDERED_MG, 9);
+    expect(dosesNow(waiting(DRUG).context, endMs)).toMatchObject({ notDeliveredMg: 0, inLineMg: 0 });
+    expect(dosesNow(waiting(DRUG).context, endMs)?.inPatientMg).toBeCloseTo(ORDERED_MG, 9);
   });
 
   test('that is short waits for a reason, and its entry says what stayed in the line', () => {
-    expect(missing(flushing(), { kind: 'end-flush', flushMl: 0.75 }, endMs)).toEqual([
+    expect(missing(flushing(DRUG), { kind: 'end-flush', flushMl: 0.75 }, endMs)).toEqual([
       'less than 5 mL was flushed: part of the dose may stay in the line',
     ]);
     const { ruling, words } = entryOf(ended(0.75));
@@ -203,8 +209,10 @@ describe('the flush', () => {
   });
 });
 
-test('what the line does is in the entries: a session replayed without the plan being computed again has the same doses', () => {
-  const session = play(stepsBefore('discharge'));
-  expect(session.context.course?.flush).toMatchObject({ flushMl: 5, notDeliveredMg: 0 });
-  expect(session.context.line).toMatchObject({ lineMl: 1.5, primedWith: 'drug' });
+test('a session replayed from its entries has the doses that were seen then', () => {
+  const { session, events } = played(stepsBefore('discharge', DRUG));
+  const again = replay(entriesOf(events));
+  const atMs = atOf('discharge');
+  expect(dosesNow(again.context, atMs)).toEqual(dosesNow(session.context, atMs));
+  expect(again.context.course?.flush).toMatchObject({ flushMl: 5, notDeliveredMg: 0 });
 });

@@ -20,6 +20,7 @@ import {
   after,
   courseOf,
   discharged,
+  instead,
   LEFT,
   NURSE,
   ONE_EYE,
@@ -91,13 +92,19 @@ describe('the syringe label', () => {
     }
   });
 
-  test('made in the evening is used by a time of the next day, with its date', async () => {
-    const evening = Date.UTC(2031, 2, 3, 21, 40);
-    const reached = record.reached.map((one) => (one.state === 'prepared' ? { ...one, wallMs: evening } : one));
-    const words = await wordsOf(syringeLabel({ ...record, reached, reconstitutedWallMs: evening - 600_000 }));
-    expect(words).toContain('made 2031-03-03 22:40');
-    expect(words).toContain('use by 2031-03-04 02:30');
-  });
+  test.each([
+    ['22:40', 21, 40, '2031-03-04 02:30'],
+    ['20:05', 19, 5, '2031-03-03 23:55'],
+  ])(
+    'made at %s, ten minutes after reconstitution, has the date of the time it is used by',
+    async (made, hour, minute, useBy) => {
+      const evening = Date.UTC(2031, 2, 3, hour, minute);
+      const reached = record.reached.map((one) => (one.state === 'prepared' ? { ...one, wallMs: evening } : one));
+      const words = await wordsOf(syringeLabel({ ...record, reached, reconstitutedWallMs: evening - 600_000 }));
+      expect(words).toContain(`made 2031-03-03 ${made}`);
+      expect(words).toContain(`use by ${useBy}`);
+    },
+  );
 
   test('has no time of twelve hours and no date without its year', async () => {
     const words = await wordsOf(syringeLabel(record));
@@ -146,7 +153,8 @@ describe('the plan sheet', () => {
   const twoEyes = courseOf([{ ...RIGHT, gldUm: 5600, discDistanceUm: 600 }, LEFT]);
 
   test('has every figure of the plan, as it is in the record', async () => {
-    const record = recordAfter('line', twoEyes);
+    const drug = instead('line', { kind: 'line', lineMl: 1.5, primedWith: 'drug' }, twoEyes);
+    const record = recordAfter('line', drug);
     const words = await wordsOf(planSheet(record));
     const { plan, measured, line } = record;
     if (plan === null || measured === null || line === null) throw new Error('the session is not planned');
