@@ -50,7 +50,7 @@ export function Console() {
           </div>
         ) : (
           <>
-            <Left view={view} />
+            <Left view={view} unseeing={unseeing} />
             <div className="middle">
               {panel?.kind === 'form' ? (
                 <OpenForm key={panel.form} panel={panel} desk={desk} view={view} snapshot={snapshot} />
@@ -87,7 +87,7 @@ function useTroubleWords(snapshot: Snapshot | null, link: { up: boolean; stale: 
   return `no word from the station since ${clockTime(snapshot.wallMs, snapshot.offsetMin, true)}: counting on by itself`;
 }
 
-function Left({ view }: { view: SessionView | null }) {
+function Left({ view, unseeing }: { view: SessionView | null; unseeing: boolean }) {
   if (view === null) return <div className="left" />;
   const { deviations, notes, rebased } = view;
   const told = [
@@ -98,6 +98,7 @@ function Left({ view }: { view: SessionView | null }) {
     <div className="left">
       <WayThrough view={view} />
       <div className="left-end">
+        {!unseeing && <Cautions cautions={view.cautions} />}
         {rebased && <p className="left-rebased">times re-based after a restart: check against a watch</p>}
         {told.length > 0 && <p>{told.join(' · ')}</p>}
       </div>
@@ -153,7 +154,6 @@ function Right({ view, snapshot, unseeing, silent }: RightProps) {
     <div className="right">
       <Counts view={view} silent={silent} />
       <Facts view={view} offsetMin={snapshot.offsetMin} />
-      <Cautions cautions={view.cautions} />
       <div className="right-arc">
         <Arc view={view} />
       </div>

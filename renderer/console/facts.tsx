@@ -12,7 +12,9 @@ export function Facts({ view, offsetMin }: { view: SessionView; offsetMin: numbe
     <section className="facts" aria-label="dose and light">
       <dl>
         {course !== null && <Fact words="T0, pump on" value={clockTime(course.t0WallMs, course.t0OffsetMin, true)} />}
-        {drugUseByWallMs !== null && <Fact words="drug to be used by" value={clockTime(drugUseByWallMs, offsetMin)} />}
+        {drugUseByWallMs !== null && !pumpIsOff(view) && (
+          <Fact words="drug to be used by" value={clockTime(drugUseByWallMs, offsetMin)} />
+        )}
         {lightCareUntilWallMs !== null && (view.state === 'afterCare' || view.state === 'stoppedEarly') && (
           <Fact
             words="out of bright light until"
@@ -33,18 +35,24 @@ function DoseFacts({ view, plan }: { view: SessionView; plan: Plan }) {
       <Fact words="dose ordered" value={`${infusate.doseMg.toFixed(2)} mg`} />
       {view.course === null && <Fact words={`area, ${formula}`} value={`${bodySurfaceAreaM2.toFixed(2)} m²`} />}
       <DoseNow view={view} plan={plan} />
-      <Fact words="drug" value={`${infusate.drugMlRounded.toFixed(1)} mL`} />
-      <Fact words="dextrose 5 %" value={`${infusate.diluentMl.toFixed(1)} mL`} />
-      <Fact
-        words="pump"
-        value={`${infusate.rateMlPerMin.toFixed(2)} mL/min · ${infusate.rateMlPerH.toFixed(0)} mL/h`}
-      />
+      {!pumpIsOff(view) && (
+        <>
+          <Fact words="drug" value={`${infusate.drugMlRounded.toFixed(1)} mL`} />
+          <Fact words="dextrose 5 %" value={`${infusate.diluentMl.toFixed(1)} mL`} />
+          <Fact
+            words="pump"
+            value={`${infusate.rateMlPerMin.toFixed(2)} mL/min · ${infusate.rateMlPerH.toFixed(0)} mL/h`}
+          />
+        </>
+      )}
       {light.map(({ eye, spotUm, exposureS, fluenceJPerCm2 }) => (
         <Fact key={eye} words={`${eye} eye`} value={`${spotUm} µm · ${exposureS} s · ${fluenceJPerCm2} J/cm²`} />
       ))}
     </>
   );
 }
+
+const pumpIsOff = ({ course }: SessionView): boolean => course !== null && course.pumpOffAtMs !== null;
 
 /** Where the dose is while the pump runs, by what the line holds. */
 function DoseNow({ view, plan }: { view: SessionView; plan: Plan }) {

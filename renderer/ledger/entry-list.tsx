@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import type { EntryView, SessionRow } from '../../core/protocol/messages.ts';
-import { clockTime, minutesSeconds, recordTime } from '../../core/time/show.ts';
+import { calendarDate, clockTime, minutesSeconds, recordTime } from '../../core/time/show.ts';
 import { askEntries } from '../link/requests.ts';
 import { useLink, useSnapshot } from '../link/store.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
@@ -30,9 +30,12 @@ export function EntryList({ row, onLeave }: { row: SessionRow; onLeave: () => vo
   const t0 = startOf(rows);
   return (
     <>
-      <h1 className="title">{row.patientCode ?? 'no patient'}</h1>
+      <h1 className="title">
+        {row.patientCode ?? 'no patient'}{' '}
+        <span className="ledger-date">{calendarDate(row.openedWallMs, row.offsetMin)}</span>
+      </h1>
       <p className="ledger-keys">
-        <KeyCap cap="↑" /> <KeyCap cap="↓" /> choose <KeyCap cap="Enter" /> {opened ? 'without' : 'with'} what it holds{' '}
+        <KeyCap cap="↑" /> <KeyCap cap="↓" /> choose <KeyCap cap="Enter" /> {opened ? 'hide' : 'show'} what it holds{' '}
         <button type="button" onClick={onLeave}>
           <KeyCap cap="Esc" /> all sessions
         </button>
