@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright';
+import { afterAll, beforeAll } from 'vitest';
 import { stationOf } from './station-process.ts';
 
 const ROOT = resolve(import.meta.dirname, '../..');
@@ -24,7 +25,7 @@ export interface BrowserCarrier {
 }
 
 /** Dimroom in practice, served to a browser, with a ledger of its own. */
-export async function browserCarrier(speed = 60): Promise<BrowserCarrier> {
+async function browserCarrier(speed = 60): Promise<BrowserCarrier> {
   const folder = mkdtempSync(join(tmpdir(), 'dimroom-screens-'));
   const words = ['--practice', '--speed', String(speed), '--no-open', '--data', folder];
   const child = spawn(process.execPath, [join(ROOT, 'dist/browser/main.mjs'), ...words], {
@@ -56,13 +57,38 @@ async function addressesOf(child: ChildProcess): Promise<string[]> {
   throw new Error('the carrier ended before it had an address: is dist/ bundled?');
 }
 
-export function openChromium(): Promise<Browser> {
+/** For the tests of a file: one carrier and one browser, there from the first test to the last. */
+export function carriedScreens(speed = 60) {
+  let carrier: BrowserCarrier;
+  let browser: Browser;
+  const errors: string[] = [];
+  beforeAll(async () => {
+    [carrier, browser] = await Promise.all([browserCarrier(speed), openChromium()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await carrier?.stop();
+  });
+  return {
+    /** What the pages reported as errors. */
+    errors,
+    carrier: () => carrier,
+    /** A page of its own browser profile: another pair of hands. */
+    open: async (screen: 'console' | 'board' | 'ledger', viewport = { width: 1280, height: 800 }): Promise<Page> => {
+      const context = await browser.newContext({ viewport });
+      context.setDefaultTimeout(15_000);
+      return openScreen(context, carrier[screen], errors);
+    },
+  };
+}
+
+function openChromium(): Promise<Browser> {
   const args = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
   return chromium.launch({ args, ...(CHROMIUM === null ? {} : { executablePath: CHROMIUM }) });
 }
 
 /** A page on one of the screens. What it reports as an error is kept, for a test to find none. */
-export async function openScreen(context: BrowserContext, address: string, errors: string[] = []): Promise<Page> {
+async function openScreen(context: BrowserContext, address: string, errors: string[]): Promise<Page> {
   const page = await context.newPage();
   page.on('pageerror', (error) => errors.push(String(error)));
   await page.goto(address);

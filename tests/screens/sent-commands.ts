@@ -1,13 +1,15 @@
 import type { Page } from 'playwright';
+import type { Command } from '../../core/procedure/commands.ts';
 import { NURSE, stepsBefore } from '../session-steps.ts';
 
 /**
- * Opens a session through a page's own link, and gives every command of a course before the one named. For tests of
- * what comes after; the keyboard's way there has a test of its own. Returns the session's identity.
+ * Opens a session through a page's own link, and gives every command of a course before the one named, then `further`
+ * ones. For tests of what comes after; the keyboard's way there has a test of its own. Returns the session's identity.
  */
-export async function sessionBefore(page: Page, command: string): Promise<string> {
-  const steps = stepsBefore(command).map(({ by, command }) => ({ by, command }));
-  return page.evaluate(giveAll, { opener: NURSE, steps });
+export async function sessionBefore(page: Page, name: string, ...further: Command[]): Promise<string> {
+  const steps = stepsBefore(name).map(({ by, command }) => ({ by, command }));
+  const all = [...steps, ...further.map((command) => ({ by: NURSE, command }))];
+  return page.evaluate(giveAll, { opener: NURSE, steps: all });
 }
 
 interface Course {

@@ -127,7 +127,7 @@ describe('a message that is not one of ours is answered with an error and change
       .filter((value) => !requestSchema.safeParse(JSON.parse(JSON.stringify(value))).success);
     await fc.assert(
       fc.asyncProperty(message, async (value) => expectRefusedWhole(station, value)),
-      { numRuns: 300 },
+      { numRuns: 150 },
     );
     await expectAlive(station, sessionId);
   });

@@ -166,7 +166,7 @@ export async function startWith(words: readonly string[]): Promise<StationUnderT
     when: async (reached) => {
       let present = await look();
       while (!reached(present)) {
-        await new Promise((resolve) => setTimeout(resolve, 10));
+        await new Promise((resolve) => setTimeout(resolve, 25));
         present = await look();
       }
       return present;
