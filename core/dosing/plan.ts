@@ -1,5 +1,6 @@
 import { energyJ, powerMw } from '../light/exposure.ts';
 import {
+  CAMERA_MAGNIFICATION_RECOMMENDED,
   DISC_CLEARANCE_UM,
   SPOT_BORDER_UM,
   setSpotUm,
@@ -36,6 +37,8 @@ export interface Lesion {
   readonly lensFactor?: number;
   /** Nasal edge of the lesion to the temporal edge of the disc. */
   readonly discDistanceUm?: number | undefined;
+  /** Of the camera the lesion was measured with. */
+  readonly cameraMagnification?: number | undefined;
 }
 
 export interface PlanOrder {
@@ -75,6 +78,7 @@ export function reckonPlan(order: PlanOrder): Plan {
       ...formulaCautions(bodySurfaceAreaSpread(heightCm, weightKg, formula), doseMgPerM2, formulaSpreadShare),
       ...lightCautions(light, regimen),
       ...lesions.flatMap(discCautions),
+      ...lesions.flatMap(({ cameraMagnification }) => cameraCautions(cameraMagnification)),
     ],
   };
 }
@@ -118,6 +122,13 @@ export function formulaCautions(spread: BsaSpread, doseMgPerM2: number, share = 
   const most = `${(spread.maxM2 * doseMgPerM2).toFixed(2)} mg (${BSA_FORMULAS[spread.maxFormula].name})`;
   const percent = (spread.shareOfChosen * 100).toFixed(1);
   return [`The body surface area formulas are ${percent} % apart: from ${least} to ${most}.`];
+}
+
+/** A camera outside what the product texts recommend. */
+export function cameraCautions(cameraMagnification: number | undefined): string[] {
+  const { min, max } = CAMERA_MAGNIFICATION_RECOMMENDED;
+  if (cameraMagnification === undefined || (cameraMagnification >= min && cameraMagnification <= max)) return [];
+  return [`The product texts recommend a fundus camera of ${min} to ${max} times; this one is ${cameraMagnification}.`];
 }
 
 /** The spot's border reaches beyond the lesion's edge. */

@@ -1,17 +1,10 @@
 import { energyJ, exposureS, powerMw } from '../light/exposure.ts';
-import {
-  CAMERA_MAGNIFICATION_RECOMMENDED,
-  lesionUmFromImage,
-  setSpotUm,
-  spotAreaCm2,
-  spotUm,
-  TRIAL_LARGEST_SPOT_UM,
-} from '../light/spot.ts';
+import { lesionUmFromImage, setSpotUm, spotAreaCm2, spotUm, TRIAL_LARGEST_SPOT_UM } from '../light/spot.ts';
 import { DEFAULT_REGIMEN_ID, type Regimen, regimenById } from '../regimen/regimens.ts';
 import { bodySurfaceAreaM2, bodySurfaceAreaSpread } from './body-surface-area.ts';
 import { INFUSATE_ML, planInfusate } from './infusate.ts';
 import { lineEffect } from './line.ts';
-import { DOSE_CAUTION, formulaCautions, schemeCautions, vialCautions } from './plan.ts';
+import { cameraCautions, DOSE_CAUTION, formulaCautions, schemeCautions, vialCautions } from './plan.ts';
 import { type ReckonRequest, reckonRequestSchema } from './reckon-request.ts';
 
 /** A computed plan. Full precision; rounding is for whoever shows it. Light is null where no lesion was named. */
@@ -187,7 +180,6 @@ function lightOf(request: ReckonRequest, scheme: Scheme): { figures: LightFigure
   const retinalSpotUm = spotFor(gldUm, onImage ? 'imageMm' : 'lesionUm', onImage ? imageMm : gldUm);
   const areaCm2 = spotAreaCm2(retinalSpotUm);
   const power = powerMw(scheme.irradianceMwPerCm2, areaCm2);
-  const { min, max } = CAMERA_MAGNIFICATION_RECOMMENDED;
   return {
     figures: {
       spotUm: retinalSpotUm,
@@ -202,9 +194,7 @@ function lightOf(request: ReckonRequest, scheme: Scheme): { figures: LightFigure
             `The spot of ${retinalSpotUm.toFixed(0)} um is over ${TRIAL_LARGEST_SPOT_UM} um, the largest used in the trials.`,
           ]
         : []),
-      ...(onImage && (cameraMagnification < min || cameraMagnification > max)
-        ? [`The product texts recommend a fundus camera of ${min} to ${max} times; this one is ${cameraMagnification}.`]
-        : []),
+      ...cameraCautions(onImage ? cameraMagnification : undefined),
     ],
   };
 }

@@ -70,7 +70,9 @@ function lesionsOf(entered: CommandOf<'order'>['lesions']): Lesion[] {
   return entered.map((one) => {
     const gldUm = 'gldUm' in one ? one.gldUm : Math.round(lesionUmFromImage(one.imageMm, one.cameraMagnification));
     mustLieWithin('Greatest linear dimension', gldUm, LIGHT_LIMITS.gldUm, 'um');
-    return { eye: one.eye, gldUm, ...(one.discDistanceUm === undefined ? {} : { discDistanceUm: one.discDistanceUm }) };
+    const camera = 'imageMm' in one ? { cameraMagnification: one.cameraMagnification } : {};
+    const disc = one.discDistanceUm === undefined ? {} : { discDistanceUm: one.discDistanceUm };
+    return { eye: one.eye, gldUm, ...camera, ...disc };
   });
 }
 

@@ -89,6 +89,8 @@ export interface Lesion {
   readonly gldUm: number;
   /** Nasal edge of the lesion to temporal edge of the disc. */
   readonly discDistanceUm?: number | undefined;
+  /** Of the camera the lesion was measured with; absent where it was measured on the retina. */
+  readonly cameraMagnification?: number | undefined;
 }
 
 /** Trouble that was met, and what the record was told about it afterwards. */

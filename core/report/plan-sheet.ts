@@ -1,9 +1,9 @@
 import { BSA_FORMULAS } from '../dosing/body-surface-area.ts';
 import { DOSE_CAUTION } from '../dosing/plan.ts';
-import type { EyeLight } from '../dosing/plan-schema.ts';
+import type { EyeLight, Plan } from '../dosing/plan-schema.ts';
 import { blind } from '../procedure/blind.ts';
 import { dosesNow } from '../procedure/doses.ts';
-import type { SessionRecord } from '../procedure/record.ts';
+import type { Kept, Ordered, SessionRecord } from '../procedure/record.ts';
 import { SURE_WORDS } from '../regimen/source.ts';
 import { calendarDate, clockTime } from '../time/show.ts';
 import { marksOf } from './marks.ts';
@@ -22,8 +22,6 @@ export function planSheet(record: SessionRecord): Sheet {
     throw new NotYet('the plan sheet is printed once two people have computed the same plan');
   }
   const { regimen } = order;
-  const { infusate } = plan;
-  const doses = dosesNow(record, 0);
   const checkedAt = `${calendarDate(secondCheck.wallMs, secondCheck.offsetMin)} ${clockTime(secondCheck.wallMs, secondCheck.offsetMin)}`;
   return {
     fileName: `plan-${patient.patientCode}.pdf`,
@@ -33,32 +31,8 @@ export function planSheet(record: SessionRecord): Sheet {
     foot: `${patient.patientCode} · born ${patient.birthDate}`,
     blocks: [
       { kind: 'line', text: `${patient.patientCode} · born ${patient.birthDate}`, strong: true },
-      ...rows('ordered', [
-        ['regimen', regimen.name],
-        ['ordered by', order.orderedBy],
-        ...(order.offLabelReason === undefined ? [] : ([['off label, because', order.offLabelReason]] as const)),
-      ]),
-      ...rows('drug', [
-        ['height, weight', `${measured.heightCm.toFixed(1)} cm, ${measured.weightKg.toFixed(1)} kg`],
-        ['body surface area', `${plan.bodySurfaceAreaM2.toFixed(2)} m² (${BSA_FORMULAS[plan.formula].name})`],
-        ['dose', `${infusate.doseMg.toFixed(2)} mg (${regimen.doseMgPerM2} mg/m²)`],
-        ['drug, 2 mg/mL', `${infusate.drugMlRounded.toFixed(2)} mL = ${infusate.doseAfterRoundingMg.toFixed(2)} mg`],
-        ['dextrose 5 %', `${infusate.diluentMl.toFixed(2)} mL, to ${infusate.totalMl} mL`],
-        ['vials', `${infusate.vials}, ${infusate.leftoverMl.toFixed(2)} mL left over`],
-        ['rate', `${infusate.rateMlPerMin.toFixed(2)} mL/min = ${infusate.rateMlPerH.toFixed(0)} mL/h`],
-        ...(record.line === null || doses === null
-          ? []
-          : ([
-              [
-                'line',
-                `${record.line.lineMl} mL, primed with ${record.line.primedWith === 'drug' ? 'the infusate' : 'dextrose 5 %'}`,
-              ],
-              [
-                'pump ends',
-                `${(doses.pumpEndS / 60).toFixed(1)} min after its start, ${doses.inLineAtPumpEndMg.toFixed(2)} mg still in the line`,
-              ],
-            ] as const)),
-      ]),
+      ...rows('ordered', orderedRows(order)),
+      ...rows('drug', drugRows(record, plan, measured, regimen.doseMgPerM2)),
       ...plan.light.flatMap(lightBlocks),
       ...rows('times', [
         ['infusion', `${regimen.infusionMin} min`],
@@ -70,6 +44,7 @@ export function planSheet(record: SessionRecord): Sheet {
       ...rows('computed by', [
         ['first', [...new Set([order.by.initials, measured.by.initials])].join(', ')],
         ['second, alone', `${secondCheck.by.initials}, ${checkedAt}`],
+        ...(record.differed === 0 ? [] : ([['before they agreed', `they differed ${record.differed} times`]] as const)),
       ]),
       ...(plan.cautions.length === 0 ? [] : [{ kind: 'heading', text: 'cautions' } as const]),
       ...plan.cautions.map((text): Block => ({ kind: 'line', text })),
@@ -84,7 +59,46 @@ export function planSheet(record: SessionRecord): Sheet {
   };
 }
 
-const rows = (heading: string, pairs: readonly (readonly [string, string])[]): Block[] => [
+type Rows = readonly (readonly [what: string, value: string])[];
+
+function orderedRows({ regimen, orderedBy, offLabelReason, earlierTreatment, bothEyes }: Ordered): Rows {
+  return [
+    ['regimen', regimen.name],
+    ['ordered by', orderedBy],
+    ...(offLabelReason === undefined ? [] : ([['off label, because', offLabelReason]] as const)),
+    ...(earlierTreatment === undefined ? [] : ([['earlier treatment', earlierTreatment]] as const)),
+    ...(bothEyes === undefined
+      ? []
+      : ([['both eyes, decided by', `${bothEyes.physician}: ${bothEyes.reason}`]] as const)),
+  ];
+}
+
+function drugRows(record: SessionRecord, plan: Plan, measured: Kept<'measure'>, doseMgPerM2: number): Rows {
+  const { infusate } = plan;
+  return [
+    ['height, weight', `${measured.heightCm.toFixed(1)} cm, ${measured.weightKg.toFixed(1)} kg`],
+    ['body surface area', `${plan.bodySurfaceAreaM2.toFixed(2)} m² (${BSA_FORMULAS[plan.formula].name})`],
+    ['dose', `${infusate.doseMg.toFixed(2)} mg (${doseMgPerM2} mg/m²)`],
+    ['drug, 2 mg/mL', `${infusate.drugMlRounded.toFixed(2)} mL = ${infusate.doseAfterRoundingMg.toFixed(2)} mg`],
+    ['dextrose 5 %', `${infusate.diluentMl.toFixed(2)} mL, to ${infusate.totalMl} mL`],
+    ['vials', `${infusate.vials}, ${infusate.leftoverMl.toFixed(2)} mL left over`],
+    ['rate', `${infusate.rateMlPerMin.toFixed(2)} mL/min = ${infusate.rateMlPerH.toFixed(0)} mL/h`],
+    ...lineRows(record),
+  ];
+}
+
+function lineRows(record: SessionRecord): Rows {
+  const doses = dosesNow(record, 0);
+  if (record.line === null || doses === null) return [];
+  const { lineMl, primedWith } = record.line;
+  const leftMg = doses.inLineAtPumpEndMg.toFixed(2);
+  return [
+    ['line', `${lineMl} mL, primed with ${primedWith === 'drug' ? 'the infusate' : 'dextrose 5 %'}`],
+    ['pump ends', `${(doses.pumpEndS / 60).toFixed(1)} min after its start, ${leftMg} mg still in the line`],
+  ];
+}
+
+const rows = (heading: string, pairs: Rows): Block[] => [
   { kind: 'heading', text: heading },
   { kind: 'rows', rows: pairs },
 ];
