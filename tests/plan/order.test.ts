@@ -73,7 +73,8 @@ describe('a lesion measured on an image', () => {
 
   test('of 7.5 mm at 2.5 times is 3000 µm on the retina and a spot of 4000 µm (US prescribing information)', () => {
     const { order: kept, plan } = readyFor('second-check', [], steps).context;
-    expect(kept?.lesions).toEqual([{ eye: 'right', gldUm: 3000 }]);
+    expect(kept?.lesions).toEqual([{ eye: 'right', gldUm: 3000, cameraMagnification: 2.5 }]);
+    expect(plan?.cautions).toEqual([]);
     expect(plan?.light[0]).toMatchObject({ gldUm: 3000, spotUm: 4000 });
   });
 
@@ -82,7 +83,14 @@ describe('a lesion measured on an image', () => {
     [2.6, 2885],
   ])('at %d times is %d µm: to the micrometre, finer is not measured', (cameraMagnification, gldUm) => {
     const session = give(readyFor('order'), order([{ eye: 'right', imageMm: 7.5, cameraMagnification }]), atMs);
-    expect(session.context.order?.lesions).toEqual([{ eye: 'right', gldUm }]);
+    expect(session.context.order?.lesions).toEqual([{ eye: 'right', gldUm, cameraMagnification }]);
+  });
+
+  test('with a camera outside 2.4 to 2.6 times is a caution (US prescribing information, EU-SmPC)', () => {
+    const wide = instead('order', order([{ eye: 'right', imageMm: 7.5, cameraMagnification: 1.8 }]));
+    expect(readyFor('second-check', [], wide).context.plan?.cautions).toEqual([
+      'The product texts recommend a fundus camera of 2.4 to 2.6 times; this one is 1.8.',
+    ]);
   });
 
   test('agrees with a second person who enters it as it lies on the retina', () => {
