@@ -159,9 +159,9 @@ export const CONDITIONS = {
       ? null
       : firm('this computer has not slept since somebody looked'),
   beamSettable: (record, { command }) => {
-    if (command?.kind !== 'beam-set-back' || record.course === null) return null;
-    const beam = lastBeam(record.course);
-    if (beam === null) return firm('the beam has not been on');
+    const beam = record.course && lastBeam(record.course);
+    if (record.course === null || beam === null) return firm('the beam has not been on');
+    if (command?.kind !== 'beam-set-back') return null;
     if (command.edge === 'off' && beam.offAtMs === null) return firm('the beam is still on');
     const { latePressS } = record.settings;
     if (command.agoS > latePressS)
@@ -184,10 +184,10 @@ export const CONDITIONS = {
       ? soft(open.map((trouble) => `${troubleById(trouble.card).words}: what was done is not entered`).join('; '))
       : null;
   },
-  troubleMet: (record, { command }) =>
-    command?.kind === 'trouble-told' && !record.troubles.some((trouble) => trouble.card === command.card)
-      ? firm('that trouble was not entered in this session')
-      : null,
+  troubleMet: (record, { command }) => {
+    const meant = record.troubles.filter(({ card }) => command?.kind !== 'trouble-told' || card === command.card);
+    return meant.length === 0 ? firm('no such trouble was entered in this session') : null;
+  },
   troubleHere: (record, { command }) => {
     if (command?.kind !== 'trouble') return null;
     const card = troubleById(command.card);

@@ -110,12 +110,12 @@ describe('what planning waits for is firm', () => {
 
   test('a screening answer that needs a decision is named, and only a named decision gets past it', () => {
     const asked = (decision?: CommandOf<'screen'>['decision']) => {
-      const answers = { ...ALL_NO, porphyria: 'yes', hepatic: 'yes', photosensitisers: 'yes' } as const;
+      const answers = { ...ALL_NO, porphyria: 'yes', 'hepatic-moderate': 'yes', photosensitisers: 'yes' } as const;
       const screen: Command = { kind: 'screen', answers, ...(decision && { decision }) };
       return give(planned(), screen, atOf('prepare') - 1000);
     };
     const says = [
-      "a physician's named decision is needed: porphyria; moderate or severe hepatic impairment, or biliary obstruction",
+      "a physician's named decision is needed: porphyria; moderate hepatic impairment, or biliary obstruction",
     ];
     expect(missing(asked(), commandOf('prepare'), atOf('prepare'))).toEqual(says);
     expect(missing(asked(), withReason(commandOf('prepare')), atOf('prepare'))).toEqual(says);

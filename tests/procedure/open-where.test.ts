@@ -1,8 +1,10 @@
 import { expect, test } from 'vitest';
 import { COMMAND_KINDS, type Command, type CommandKind } from '../../core/procedure/commands.ts';
+import { eventOf } from '../../core/procedure/events.ts';
+import { STATION_AUTHOR } from '../../core/procedure/person.ts';
 import { stateOf } from '../../core/procedure/record.ts';
-import type { Session } from '../../core/procedure/session.ts';
-import { STATE_WORDS } from '../../core/procedure/states.ts';
+import { type Session, sessionAfter } from '../../core/procedure/session.ts';
+import { STATE_WORDS, type StateName } from '../../core/procedure/states.ts';
 import {
   after,
   atOf,
@@ -15,6 +17,7 @@ import {
   infusing,
   LEFT,
   missing,
+  momentAt,
   planned,
   play,
   readyFor,
@@ -44,7 +47,8 @@ interface Place {
 const at = (name: string): number => atOf(name, TWO_EYES);
 const minutes = (count: number): number => T0_AT_MS + count * 60_000;
 const always: CommandKind[] = ['note', 'deviation'];
-const sinceDrug: CommandKind[] = ['reactions', 'stop-early', ...always];
+const sinceDrug: CommandKind[] = ['reactions', 'trouble', 'stop-early', ...always];
+const light: CommandKind[] = ['beam-set-back', ...sinceDrug];
 const check = (item: 'drops', eye: 'left'): Command => ({ kind: 'check', item, eye });
 const uncheck = (item: 'drops', eye: 'right'): Command => ({ kind: 'uncheck', item, eye, reason: 'wiped away' });
 const drops = { check: check('drops', 'left'), uncheck: uncheck('drops', 'right') };
@@ -113,6 +117,24 @@ const PLACES: Record<string, Place> = {
     open: ['hold', ...sinceDrug],
     reason: ['begin-flush'],
   },
+  'infusing, trouble met': {
+    session: give(infusing(TWO_EYES), sampleOf('trouble'), minutes(3)),
+    atMs: minutes(4),
+    open: ['resume', 'set-back', 'trouble-told', ...sinceDrug],
+    reason: ['begin-flush'],
+  },
+  'infusing, after extravasation': {
+    session: give(infusing(TWO_EYES), { kind: 'trouble', card: 'extravasation' }, minutes(3)),
+    atMs: minutes(4),
+    open: ['set-back', ...sinceDrug],
+    reason: ['resume', 'begin-flush'],
+  },
+  'infusing, the computer slept': {
+    session: slept(infusing(TWO_EYES), minutes(3)),
+    atMs: minutes(10),
+    open: ['hold', 'set-back', 'looked', ...sinceDrug],
+    reason: ['begin-flush'],
+  },
   'flushing, just begun': {
     session: after('begin-flush', TWO_EYES),
     atMs: minutes(10) + 1,
@@ -140,34 +162,34 @@ const PLACES: Record<string, Place> = {
   'light, beam on': {
     session: beamOn(TWO_EYES),
     atMs: minutes(15) + 5000,
-    open: ['read-back', 'beam-off', 'check', 'uncheck', ...sinceDrug],
+    open: ['read-back', 'beam-off', 'check', 'uncheck', ...light],
     tried: drops,
   },
   'light, beam off in the middle of an eye': {
     session: give(beamOn(TWO_EYES), { kind: 'beam-off', endedByLaser: false }, minutes(15) + 30_000),
     atMs: minutes(16),
-    open: ['read-back', 'beam-on', 'check', 'uncheck', ...sinceDrug],
+    open: ['read-back', 'beam-on', 'check', 'uncheck', ...light],
     reason: ['end-light'],
     tried: drops,
   },
   'light, the first eye done, the second not made ready': {
     session: beamOff(TWO_EYES),
     atMs: minutes(16) + 30_000,
-    open: ['read-back', 'check', 'uncheck', ...sinceDrug],
+    open: ['read-back', 'check', 'uncheck', ...light],
     reason: ['beam-on', 'end-light'],
     tried: { ...drops, ...leftEye },
   },
   'light, the first eye done, the second ready': {
     session: readyFor('beam-on:left', [], TWO_EYES),
     atMs: at('beam-on:left'),
-    open: ['read-back', 'beam-on', 'uncheck', ...sinceDrug],
+    open: ['read-back', 'beam-on', 'uncheck', ...light],
     reason: ['end-light'],
     tried: { ...drops, ...leftEye },
   },
   'light, both eyes done': {
     session: readyFor('end-light', [], TWO_EYES),
     atMs: at('end-light'),
-    open: ['read-back', 'end-light', 'uncheck', ...sinceDrug],
+    open: ['read-back', 'end-light', 'uncheck', ...light],
     reason: ['beam-on'],
     tried: { ...drops, ...leftEye },
   },
@@ -210,6 +232,22 @@ const PLACES: Record<string, Place> = {
   },
 };
 
+/** What belongs to a state and waits for something that has not happened in any place of it here. */
+const WAITING: Partial<Record<StateName, readonly CommandKind[]>> = {
+  flushing: ['trouble-told', 'looked'],
+  waitingForLight: ['trouble-told', 'looked'],
+  lightDelivery: ['trouble-told', 'looked'],
+  afterCare: ['trouble-told'],
+  stoppedEarly: ['trouble-told'],
+};
+
+function slept(session: Session, atMs: number): Session {
+  const content = { kind: 'slept', sleptMs: 90_000, byWallMs: 90_000 } as const;
+  const next = sessionAfter(session, eventOf(content, {}, momentAt(atMs), STATION_AUTHOR));
+  if (next === null) throw new Error('a sleep can be entered wherever drug is under way');
+  return next;
+}
+
 test.each(Object.entries(PLACES))('%s: this is open, this with a reason, and nothing else', (_name, place) => {
   const { open, reason = [] } = place;
   expect({
@@ -227,7 +265,10 @@ test.each(Object.entries(PLACES))(
     const { session, atMs } = place;
     const state = stateOf(session.context);
     const there = Object.values(PLACES).filter((one) => stateOf(one.session.context) === state);
-    const belongs = new Set(there.flatMap(({ open, reason = [] }) => [...open, ...reason]));
+    const belongs = new Set([
+      ...there.flatMap(({ open, reason = [] }) => [...open, ...reason]),
+      ...(WAITING[state] ?? []),
+    ]);
     const closedByState = COMMAND_KINDS.filter((kind) => {
       const [says = '', ...more] = missing(session, sampleOf(kind), atMs, handsFor(sampleOf(kind)));
       const words = `; this session is in: ${STATE_WORDS[state]}`;

@@ -74,12 +74,16 @@ describe('it is for other hands', () => {
 
 describe('a difference is named and blocks', () => {
   test.each<[string, Partial<CommandOf<'second-check'>>, string]>([
-    ['height', { heightCm: 169 }, 'height, cm: 168 and 169'],
-    ['weight', { weightKg: 72 }, 'weight, kg: 71.5 and 72'],
-    ['regimen', { regimenId: 'half-fluence' }, 'regimen: "Label: full dose, full fluence" and "Half fluence"'],
-    ['eye', { lesions: [{ ...RIGHT, eye: 'left' }] }, 'eyes and lesions, um: right 2600 and left 2600'],
-    ['lesion', { lesions: [{ ...RIGHT, gldUm: 2700 }] }, 'eyes and lesions, um: right 2600 and right 2700'],
-    ['number of eyes', { lesions: [RIGHT, LEFT] }, 'eyes and lesions, um: right 2600 and right 2600, left 1850'],
+    ['height', { heightCm: 169 }, 'height, cm: first 168, second 169'],
+    ['weight', { weightKg: 72 }, 'weight, kg: first 71.5, second 72'],
+    ['regimen', { regimenId: 'half-fluence' }, 'regimen: first Label: full dose, full fluence, second Half fluence'],
+    ['eye', { lesions: [{ ...RIGHT, eye: 'left' }] }, 'eyes and lesions, µm: first right 2600, second left 2600'],
+    ['lesion', { lesions: [{ ...RIGHT, gldUm: 2700 }] }, 'eyes and lesions, µm: first right 2600, second right 2700'],
+    [
+      'number of eyes',
+      { lesions: [RIGHT, LEFT] },
+      'eyes and lesions, µm: first right 2600, second right 2600, then left 1850',
+    ],
   ])('of %s', (_what, other, words) => {
     const session = computed({ ...FIRST, ...other });
     const [says, ...more] = prepareSays(session);
@@ -94,13 +98,13 @@ describe('a difference is named and blocks', () => {
 
   test('of weight large enough to change the dose, the dose is named too', () => {
     const [says] = prepareSays(computed({ ...FIRST, weightKg: 81.5 }));
-    expect(says).toMatch(/dose, mg: 10\.9\d* and 11\.7\d*; drug, mL: 5\.5 and 5\.9$/);
+    expect(says).toMatch(/dose, mg: first 10\.9\d*, second 11\.7\d*; drug, mL: first 5\.5, second 5\.9$/);
   });
 
   test('of the order of the eyes', () => {
     const session = readyFor('second-check', [], courseOf([RIGHT, LEFT]));
     const [says] = prepareSays(computed({ ...FIRST, lesions: [LEFT, RIGHT] }, session));
-    expect(says).toContain('eyes and lesions, um: right 2600, left 1850 and left 1850, right 2600');
+    expect(says).toContain('eyes and lesions, µm: first right 2600, then left 1850, second left 1850, then right 2600');
   });
 
   test('until the second computation is made again and agrees', () => {

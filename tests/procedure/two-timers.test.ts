@@ -105,12 +105,10 @@ describe('a hold', () => {
   });
 
   test('keeps its reason and both its instants', () => {
-    const held = give(infusing(), { kind: 'hold', reason: 'extravasation' }, T0_AT_MS + 5000);
-    expect(courseIn(held).infusion.holds).toEqual([
-      { heldAtMs: T0_AT_MS + 5000, reason: 'extravasation', resumedAtMs: null },
-    ]);
+    const held = give(infusing(), { kind: 'hold', reason: 'pump' }, T0_AT_MS + 5000);
+    expect(courseIn(held).infusion.holds).toEqual([{ heldAtMs: T0_AT_MS + 5000, reason: 'pump', resumedAtMs: null }]);
     expect(courseIn(resume(held, T0_AT_MS + 9000)).infusion.holds).toEqual([
-      { heldAtMs: T0_AT_MS + 5000, reason: 'extravasation', resumedAtMs: T0_AT_MS + 9000 },
+      { heldAtMs: T0_AT_MS + 5000, reason: 'pump', resumedAtMs: T0_AT_MS + 9000 },
     ]);
   });
 
@@ -171,10 +169,16 @@ describe('a start set back', () => {
     [0, false],
     [-5, false],
     [0.5, true],
-    [120, true],
-    [120.5, false],
+    [300, true],
+    [300.5, false],
   ])('by %d s can be entered: %s', (seconds, can) => {
     expect(commandSchema.safeParse({ kind: 'set-back', agoS: seconds }).success).toBe(can);
+  });
+
+  test('is limited by the site: 120 s unless it says otherwise', () => {
+    const says = (agoS: number) => missing(infusing(), { kind: 'set-back', agoS }, T0_AT_MS + 200_000);
+    expect(says(120)).toEqual([]);
+    expect(says(120.5)).toEqual(['at most 120 s can be set back at this site: enter more as a deviation']);
   });
 });
 
@@ -184,7 +188,7 @@ describe('the flush', () => {
     const { infusion, flush, lightDueAtMs } = courseIn(session);
     const beganAtMs = T0_AT_MS + INFUSION_MS;
     expect(infusion).toMatchObject({ pumpOffAtMs: beganAtMs, runningSinceAtMs: null, ranBeforeMs: INFUSION_MS });
-    expect(flush).toEqual({ beganAtMs, endedAtMs: null, flushMl: null });
+    expect(flush).toMatchObject({ beganAtMs, endedAtMs: null, flushMl: null });
     expect(lightDueAtMs).toBe(T0_AT_MS + LIGHT_MS);
   });
 
@@ -206,7 +210,7 @@ describe('the flush', () => {
 
   test('once done keeps its end and its volume', () => {
     const done = give(flushing(), { kind: 'end-flush', flushMl: 6 }, T0_AT_MS + INFUSION_MS + 58_000);
-    expect(courseIn(done).flush).toEqual({
+    expect(courseIn(done).flush).toMatchObject({
       beganAtMs: T0_AT_MS + INFUSION_MS,
       endedAtMs: T0_AT_MS + INFUSION_MS + 58_000,
       flushMl: 6,

@@ -250,7 +250,7 @@ describe('what is told', () => {
   test('every screening answer that was yes, and what the plan cautions of', () => {
     const screen = { kind: 'screen', answers: { ...ALL_NO, photosensitisers: 'yes' } } as const;
     const view = viewAt(give(planned(courseOf([RIGHT], 'half-fluence')), screen, fromT0(-310)), fromT0(-300));
-    expect(view.cautions).toContainEqual(expect.stringMatching(/^other photosensitising medicines \(/));
+    expect(view.cautions).toContainEqual(expect.stringMatching(/^other photosensitising medicines: /));
     expect(view.cautions).toContainEqual(expect.stringMatching(/off-label/));
   });
 

@@ -5,7 +5,7 @@ import { eyeInTurn } from '../../core/procedure/conditions.ts';
 import { duesOf } from '../../core/procedure/dues.ts';
 import { eventOf, type SessionEvent } from '../../core/procedure/events.ts';
 import { beamIsOn, isWhole } from '../../core/procedure/exposure.ts';
-import { findingsFor } from '../../core/procedure/findings.ts';
+import { BUILT_IN, findingsFor } from '../../core/procedure/findings.ts';
 import { procedureMachine } from '../../core/procedure/machine.ts';
 import { missingFor } from '../../core/procedure/openings.ts';
 import { type Person, STATION_AUTHOR } from '../../core/procedure/person.ts';
@@ -19,6 +19,7 @@ import {
   NURSE,
   OPENED_AT_MS,
   OPERATOR,
+  orderOf,
   RIGHT,
   SECOND_NURSE,
   sampleOf,
@@ -106,7 +107,7 @@ export function asEvent(session: Session, command: Command, atMs: number, by = h
   const at = momentAt(atMs);
   const missing = missingFor(command.kind, session.context, { at, by, command });
   try {
-    return eventOf(command, findingsFor(command, session.context, missing), at, by);
+    return eventOf(command, findingsFor(command, session.context, missing, BUILT_IN), at, by);
   } catch (error) {
     if (error instanceof RangeError) return null;
     throw error;
@@ -144,7 +145,7 @@ export function triesIn(
   const ordered = [...lesions];
   const steps: Command[] = [
     sampleOf('identify'),
-    { kind: 'order', regimenId: 'label', lesions: ordered, orderedBy: 'the ordering physician' },
+    orderOf(ordered),
     { kind: 'screen', answers: ALL_NO },
     sampleOf('measure'),
     { kind: 'second-check', heightCm: 168, weightKg: 71.5, regimenId: 'label', lesions: ordered },
