@@ -61,6 +61,10 @@ export class Verifier {
   take(found: Found): void {
     this.entries += 1;
     const before = this.problems.length;
+    if (found.seq <= this.seq) {
+      this.problem(found.seq, 'has a place before the first');
+      return;
+    }
     if (found.seq !== this.seq + 1) this.gap(found.seq);
     this.seq = found.seq;
     if ('unreadable' in found) {

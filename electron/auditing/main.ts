@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import envPaths from 'env-paths';
+import { ReplayError } from '../../core/ledger/replay.ts';
 import { Unreadable } from '../station/read-file.ts';
 import { anchor, list, show, verify } from './reports.ts';
 
@@ -19,7 +20,7 @@ try {
 } catch (error) {
   const says = error instanceof Error ? error.message : String(error);
   const usage = error instanceof Usage || (error as { code?: string }).code?.startsWith('ERR_PARSE_ARGS');
-  const known = usage || error instanceof Unreadable || error instanceof RangeError;
+  const known = usage || error instanceof Unreadable || error instanceof RangeError || error instanceof ReplayError;
   print({ error: says });
   console.error(usage ? `${says}\n${USAGE}` : known ? says : error);
   process.exitCode = EXIT.cannotRead;

@@ -1,3 +1,4 @@
+import type { Entry } from '../../core/ledger/entry.ts';
 import { replay } from '../../core/ledger/replay.ts';
 import { anchorText, type Problem, readAnchor, Verifier } from '../../core/ledger/verify.ts';
 import { wordsFor } from '../../core/ledger/words.ts';
@@ -50,24 +51,34 @@ export function list(file: string) {
     file,
     sessions: ledger.sessions().map(({ id, opened_seq, practice }) => {
       const entries = ledger.entriesOf(id);
-      const record = replay(entries).context;
       const first = entries[0];
       return {
         sessionId: id,
         openedSeq: opened_seq,
         opened: first === undefined ? null : recordTime(first.wallMs, first.offsetMin),
         practice: practice === 1,
-        patientCode: record.patient?.patientCode ?? null,
-        state: STATE_WORDS[stateOf(record)],
+        ...standing(entries),
         entries: entries.length,
       };
     }),
   }));
 }
 
+/** Where a session stands, or why that cannot be told: the others are listed all the same. */
+function standing(entries: readonly Entry[]): { patientCode: string | null; state: string } {
+  try {
+    const record = replay(entries).context;
+    return { patientCode: record.patient?.patientCode ?? null, state: STATE_WORDS[stateOf(record)] };
+  } catch (error) {
+    return { patientCode: null, state: `cannot be told: ${error instanceof Error ? error.message : String(error)}` };
+  }
+}
+
 /** One session, as it stood at an instant of wall time, or as it stands. */
 export function show(file: string, sessionId: string, at: string | null) {
-  const untilWallMs = at === null ? Number.POSITIVE_INFINITY : Date.parse(at);
+  const atWallMs = at === null ? Number.POSITIVE_INFINITY : Date.parse(at);
+  // Times are printed in whole seconds: one that is given so means all of its second.
+  const untilWallMs = at === null || /\.\d/.test(at) ? atWallMs : atWallMs + 999;
   if (Number.isNaN(untilWallMs)) throw new RangeError(`"${at}" is not a time: write 2026-03-02T14:07:22+01:00`);
   return over(file, (ledger) => {
     const all = ledger.entriesOf(sessionId);
@@ -80,7 +91,7 @@ export function show(file: string, sessionId: string, at: string | null) {
     return {
       file,
       sessionId,
-      at: at === null ? null : new Date(untilWallMs).toISOString(),
+      at: at === null ? null : new Date(atWallMs).toISOString(),
       state: STATE_WORDS[stateOf(record)],
       timers: timerReport(record),
       record,

@@ -49,15 +49,23 @@ export class Desk {
     this.house = house;
   }
 
-  /** Takes up every session that has not ended, where its entries leave it. Returns how many. */
-  takeUp(): number {
+  /**
+   * Takes up every session that has not ended, where its entries leave it. Returns how many, and which cannot be: one
+   * whose entries were changed behind the ledger's back says nothing that may be gone on with.
+   */
+  takeUp(): { sessions: number; trouble: string[] } {
     const now = this.clock.now();
+    const trouble: string[] = [];
     for (const sessionId of this.ledger.openSessions()) {
-      this.fold(sessionId);
-      this.rebase(sessionId, now);
-      this.front = sessionId;
+      try {
+        this.fold(sessionId);
+        this.rebase(sessionId, now);
+        this.front = sessionId;
+      } catch (error) {
+        trouble.push(`session ${sessionId} cannot be taken up: ${error instanceof Error ? error.message : error}`);
+      }
     }
-    return this.held.size;
+    return { sessions: this.held.size, trouble };
   }
 
   open(commandId: string, by: Person): Answer {
@@ -184,11 +192,16 @@ export class Desk {
     this.held.set(sessionId, { session, seq, personSeq });
   }
 
-  /** After a reboot the continuous clock is another: instants are moved onto it as wall time says they lie. */
+  /**
+   * After a reboot the continuous clock is another: instants are moved onto it as wall time says they lie. By the last
+   * entry of the boot before, whatever it is about: wall time may have stepped since the session's own last, and that
+   * it did is an entry.
+   */
   private rebase(sessionId: string, now: Moment): void {
     const record = this.held.get(sessionId)?.session.context;
-    const last = this.ledger.entriesOf(sessionId).at(-1);
-    if (record === undefined || last === undefined || record.boot === now.boot) return;
+    if (record === undefined || record.boot === now.boot) return;
+    const last = this.ledger.lastOfBoot(record.boot);
+    if (last === null) return;
     const elapsedMs = now.wallMs - last.wallMs;
     const shiftMs = now.continuousMs - elapsedMs - last.continuousMs;
     const rebase: Rebase = { kind: 'rebase', fromBoot: record.boot, toBoot: now.boot, shiftMs };

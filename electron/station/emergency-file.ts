@@ -1,14 +1,18 @@
 import {
   closeSync,
   existsSync,
+  fstatSync,
   fsyncSync,
+  ftruncateSync,
   mkdirSync,
   openSync,
   readFileSync,
+  readSync,
   renameSync,
   rmSync,
-  writeSync,
+  writeFileSync,
 } from 'node:fs';
+import { platform } from 'node:os';
 import { dirname } from 'node:path';
 import { canonicalJson, type Entry, entrySchema } from '../../core/ledger/entry.ts';
 
@@ -30,10 +34,11 @@ export function emergencyFile(path: string): EmergencyFile {
     path,
     keep: (entry) => {
       mkdirSync(dirname(path), { recursive: true });
-      const file = openSync(path, 'a', 0o600);
+      const file = openSync(path, 'a+', 0o600);
       try {
-        writeSync(file, `${canonicalJson(entry)}\n`);
-        fsyncSync(file);
+        const isNew = fstatSync(file).size === 0;
+        addLine(file, canonicalJson(entry));
+        if (isNew) holdName(path);
       } finally {
         closeSync(file);
       }
@@ -46,6 +51,34 @@ export function emergencyFile(path: string): EmergencyFile {
       return aside;
     },
   };
+}
+
+/** Whole or not at all: a line that was refused must not be found later, and half a one would spoil the next. */
+function addLine(file: number, line: string): void {
+  const size = fstatSync(file).size;
+  try {
+    writeFileSync(file, endsLine(file, size) ? `${line}\n` : `\n${line}\n`);
+    fsyncSync(file);
+  } catch (error) {
+    ftruncateSync(file, size);
+    throw error;
+  }
+}
+
+function endsLine(file: number, size: number): boolean {
+  const last = Buffer.alloc(1);
+  return size === 0 || (readSync(file, last, 0, 1, size - 1) === 1 && last.toString() === '\n');
+}
+
+/** A new file's name is on disk only once its folder is; Windows has no way to ask for that, and does not need it. */
+function holdName(path: string): void {
+  if (platform() === 'win32') return;
+  const folder = openSync(dirname(path), 'r');
+  try {
+    fsyncSync(folder);
+  } finally {
+    closeSync(folder);
+  }
 }
 
 function entriesIn(text: string): Entry[] {

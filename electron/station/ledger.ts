@@ -27,6 +27,15 @@ export interface SessionPage {
   readonly practice: boolean;
 }
 
+/** The last entry, as far as what follows it has to know. */
+export interface Head {
+  readonly seq: number;
+  readonly hash: string;
+  readonly wallMs: number;
+  readonly offsetMin: number;
+  readonly continuousMs: number;
+}
+
 /** What can be asked of a ledger. */
 export interface LedgerReads {
   /** The entry a command became, when it was carried out before. */
@@ -38,13 +47,17 @@ export interface LedgerReads {
   hasSession(sessionId: string): boolean;
   /** Newest first, opened before the entry `before`. */
   sessions(before: number | null, limit: number): SessionPage[];
-  last(): Entry | null;
+  last(): Head | null;
+  /** The last entry of a boot of the machine, whatever it is about. */
+  lastOfBoot(boot: string): Head | null;
 }
 
 /** The one writer of the file. An entry is on disk when `insert` returns. */
 export interface LedgerStore extends LedgerReads {
   /** @throws SqliteError where the file does not take it; nothing is half-written. */
   insert(entry: Entry): void;
+  /** The hash of the entry at a place, also of one that can no longer be read. */
+  hashAt(seq: number): string | null;
   /** Entries from a sequence on. */
   range(fromSeq: number, limit: number): Entry[];
   close(): void;
@@ -88,6 +101,7 @@ export function ledgerStore(db: Connection): LedgerStore {
       @role, @command_id, @prev_hash, @hash)`);
   const insertSession = db.prepare('INSERT INTO sessions VALUES (@id, @seq, @practice)');
   const lastEntry = db.prepare<[], Row>('SELECT * FROM entries ORDER BY seq DESC LIMIT 1');
+  const lastEntryOfBoot = db.prepare<[string], Row>('SELECT * FROM entries WHERE boot = ? ORDER BY seq DESC LIMIT 1');
   const byCommand = db.prepare<[string], Row>('SELECT * FROM entries WHERE command_id = ?');
   const ofKind = db.prepare<[string], Row>(
     'SELECT * FROM entries WHERE session IS NULL AND kind = ? ORDER BY seq DESC LIMIT 1',
@@ -96,6 +110,7 @@ export function ledgerStore(db: Connection): LedgerStore {
     'SELECT * FROM entries WHERE session = ? AND seq > ? ORDER BY seq LIMIT ?',
   );
   const fromSequence = db.prepare<[number, number], Row>('SELECT * FROM entries WHERE seq >= ? ORDER BY seq LIMIT ?');
+  const hashOfSequence = db.prepare<[number], { hash: string }>('SELECT hash FROM entries WHERE seq = ?');
   const oneSession = db.prepare<[string], { id: string }>('SELECT id FROM sessions WHERE id = ?');
   const notEnded = db.prepare<[], { id: string }>(`
     SELECT id FROM sessions
@@ -114,6 +129,7 @@ export function ledgerStore(db: Connection): LedgerStore {
 
   return {
     insert: (entry) => write.immediate(entry),
+    hashAt: (seq) => hashOfSequence.get(seq)?.hash ?? null,
     range: (fromSeq, limit) => fromSequence.all(fromSeq, limit).map(entryOf),
     entryOfCommand: (commandId) => {
       const row = byCommand.get(commandId);
@@ -130,16 +146,14 @@ export function ledgerStore(db: Connection): LedgerStore {
       page
         .all(before ?? Number.MAX_SAFE_INTEGER, limit)
         .map((row) => ({ sessionId: row.id, firstSeq: row.opened_seq, practice: row.practice === 1 })),
-    last: () => {
-      const row = lastEntry.get();
-      return row === undefined ? null : entryOf(row);
-    },
+    last: () => headOf(lastEntry.get()),
+    lastOfBoot: (boot) => headOf(lastEntryOfBoot.get(boot)),
     close: () => db.close(),
   };
 }
 
 /** The entry that a draft becomes after `before`. */
-export function following(draft: Draft, before: Entry | null): Entry {
+export function following(draft: Draft, before: Pick<Head, 'seq' | 'hash'> | null): Entry {
   const body: EntryBody = {
     seq: (before?.seq ?? 0) + 1,
     sessionId: draft.sessionId,
@@ -155,6 +169,18 @@ export function following(draft: Draft, before: Entry | null): Entry {
   };
   return entrySchema.parse({ ...body, hash: hashOf(body, sha256) });
 }
+
+/** Also of an entry that can no longer be read: what follows it needs only its place and its hash. */
+const headOf = (row: Row | undefined): Head | null =>
+  row === undefined
+    ? null
+    : {
+        seq: row.seq,
+        hash: row.hash,
+        wallMs: row.wall_ms,
+        offsetMin: row.offset_min,
+        continuousMs: row.continuous_ms,
+      };
 
 const rowOf = (entry: Entry): Row => ({
   seq: entry.seq,

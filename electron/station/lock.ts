@@ -16,7 +16,7 @@ export function holdFolder(folder: string): { release(): void } {
   } catch (error) {
     db.close();
     const busy = error instanceof Database.SqliteError && error.code.startsWith('SQLITE_BUSY');
-    if (!busy) throw error;
+    if (!busy) throw unusable(folder, error);
     throw new DatabaseRefused(`${folder} is in use by another Dimroom: close that one, or choose another data folder`);
   }
   return { release: () => db.close() };
@@ -27,7 +27,11 @@ function openIn(folder: string): Database.Database {
     mkdirSync(folder, { recursive: true });
     return new Database(join(folder, 'in-use'), { timeout: 3000 });
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    throw new DatabaseRefused(`${folder} cannot be used as a data folder: choose another one. ${why}`);
+    throw unusable(folder, error);
   }
+}
+
+function unusable(folder: string, error: unknown): DatabaseRefused {
+  const why = error instanceof Error ? error.message : String(error);
+  return new DatabaseRefused(`${folder} cannot be used as a data folder: choose another one. ${why}`);
 }

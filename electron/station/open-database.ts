@@ -7,7 +7,7 @@ import { MIGRATIONS } from './migrations/index.ts';
 export type Connection = Database.Database;
 
 /** Marks a file as ours, so that another program's database is not taken for a ledger. "DIMR" in ASCII. */
-const APPLICATION_ID = 0x44494d52;
+export const APPLICATION_ID = 0x44494d52;
 
 /** What is set at every open, and what must be read back: some of it falls back when a file is opened again. */
 const SETTINGS: readonly (readonly [name: string, set: string, readBack: string | number])[] = [
@@ -70,11 +70,13 @@ function connectionTo(file: string): Connection {
 
 function refusalOf(error: unknown, file: string): unknown {
   if (!(error instanceof Database.SqliteError)) return error;
-  if (error.code === 'SQLITE_NOTADB' || error.code.startsWith('SQLITE_CORRUPT')) {
-    return new DatabaseDamaged(`${file} is damaged (${error.code})`);
-  }
-  return error;
+  if (isDamage(error)) return new DatabaseDamaged(`${file} is damaged (${error.code})`);
+  return new DatabaseRefused(`${file} cannot be written to: look at its disk and its permissions. ${error.message}`);
 }
+
+/** SQLite cannot make sense of the file. */
+export const isDamage = (error: unknown): boolean =>
+  error instanceof Database.SqliteError && (error.code === 'SQLITE_NOTADB' || error.code.startsWith('SQLITE_CORRUPT'));
 
 const notALedger = (file: string): DatabaseRefused =>
   new DatabaseRefused(`${file} is not a Dimroom ledger: choose another data folder`);

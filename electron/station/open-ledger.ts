@@ -1,12 +1,13 @@
 import { join } from 'node:path';
 import type { Entry } from '../../core/ledger/entry.ts';
 import { chainBreak } from '../../core/ledger/entry.ts';
+import { isDamaged } from './damage.ts';
 import { emergencyFile } from './emergency-file.ts';
 import { type LedgerStore, ledgerStore } from './ledger.ts';
 import { type Connection, DatabaseDamaged, openDatabase } from './open-database.ts';
 import { type SetAside, setAside } from './set-aside.ts';
 import { sha256 } from './sha256.ts';
-import { type Ledger, landLeft, steadfastLedger } from './steadfast-ledger.ts';
+import { type Ledger, leftToLand, steadfastLedger } from './steadfast-ledger.ts';
 
 /** A ledger ready to be written to, and what was found on the way. */
 export interface OpenedLedger {
@@ -25,7 +26,7 @@ const RECENT_ENTRIES = 2000;
 
 /**
  * Opens the ledger in a folder. A damaged one is set aside untouched and a new one begun; what an earlier station had
- * to keep elsewhere is landed; the recent part of the chain is checked.
+ * to keep elsewhere is landed, or goes on waiting; the recent part of the chain is checked.
  *
  * @throws DatabaseRefused where the file is somebody else's.
  */
@@ -34,10 +35,12 @@ export function openLedger(folder: string, fileName: string, emergencyFolder: st
   const { connection, damaged } = connectionTo(database, stamp);
   const store = ledgerStore(connection);
   const emergency = emergencyFile(join(emergencyFolder, `${sha256(database).slice(0, 16)}.jsonl`));
-  const { landed, trouble } = landLeft(store, emergency);
-  const broken = chainBreak(recent(store), sha256, beforeRecent(store));
+  const { left, trouble } = leftToLand(store, emergency);
+  const broken = recentBreak(store);
+  const ledger = steadfastLedger(store, emergency, left);
+  const landed = ledger.retry();
   return {
-    ledger: steadfastLedger(store, emergency),
+    ledger,
     connection,
     database,
     damaged,
@@ -49,13 +52,26 @@ export function openLedger(folder: string, fileName: string, emergencyFolder: st
   };
 }
 
+/** Looked at first by a connection that cannot write: to open a damaged file for writing may change it. */
 function connectionTo(database: string, stamp: string): { connection: Connection; damaged: SetAside | null } {
+  if (isDamaged(database)) {
+    const damaged = setAside(database, stamp);
+    return { connection: openDatabase(database), damaged };
+  }
   try {
     return { connection: openDatabase(database), damaged: null };
   } catch (error) {
     if (!(error instanceof DatabaseDamaged)) throw error;
     const damaged = setAside(database, stamp);
     return { connection: openDatabase(database), damaged };
+  }
+}
+
+function recentBreak(store: LedgerStore): string | null {
+  try {
+    return chainBreak(recent(store), sha256, beforeRecent(store));
+  } catch (error) {
+    return error instanceof Error ? error.message.replace(/\s+/g, ' ') : String(error);
   }
 }
 

@@ -1,7 +1,5 @@
 import { createRequire } from 'node:module';
 import { buffer } from 'node:stream/consumers';
-import bwip from 'bwip-js/node';
-import PDFDocument from 'pdfkit';
 import type { Block, Sheet } from '../../core/report/sheet.ts';
 
 const require = createRequire(import.meta.url);
@@ -39,6 +37,8 @@ export async function pdfOf(sheet: Sheet): Promise<Buffer> {
 async function setAt(sheet: Sheet, share: number): Promise<{ bytes: Buffer; pages: number }> {
   const whole = SETTINGS[sheet.size];
   const setting = { ...whole, textPt: whole.textPt * share, strongPt: whole.strongPt * share };
+  // Read when a sheet is first asked for: a station that starts anew is needed at once.
+  const { default: PDFDocument } = await import('pdfkit');
   const doc = new PDFDocument({
     size: setting.size,
     margin: setting.marginPt,
@@ -112,6 +112,7 @@ function setRow(
 
 /** A Data Matrix in the lower right corner: an open symbology that hand scanners read (ISO/IEC 16022). */
 async function setCode(doc: PDFKit.PDFDocument, text: string, { size, marginPt }: Setting): Promise<void> {
+  const { default: bwip } = await import('bwip-js/node');
   const png = await bwip.toBuffer({ bcid: 'datamatrix', text, scale: 4 });
   const [width, height] = size;
   doc.image(png, width - marginPt - CODE_PT, height - marginPt - CODE_PT, { width: CODE_PT });

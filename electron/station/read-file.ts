@@ -1,9 +1,10 @@
 import { existsSync } from 'node:fs';
 import Database from 'better-sqlite3';
-import type { Entry } from '../../core/ledger/entry.ts';
+import { canonicalJson, type Entry } from '../../core/ledger/entry.ts';
 import type { Found } from '../../core/ledger/verify.ts';
 import { entryOf, type Row } from './ledger.ts';
 import { MIGRATIONS } from './migrations/index.ts';
+import { APPLICATION_ID, isDamage } from './open-database.ts';
 
 /** A ledger file, read by a connection of its own that cannot write. */
 export interface LedgerFile {
@@ -28,7 +29,17 @@ export function readLedgerFile(file: string): LedgerFile {
   const ofSession = db.prepare<[string], Row>('SELECT * FROM entries WHERE session = ? ORDER BY seq');
   return {
     *found() {
-      for (const row of rows.iterate()) yield foundIn(row);
+      let seq = 0;
+      try {
+        for (const row of rows.iterate()) {
+          seq = row.seq;
+          yield foundIn(row);
+        }
+      } catch (error) {
+        if (!isDamage(error)) throw error;
+        const says = error instanceof Error ? error.message : String(error);
+        yield { seq: seq + 1, unreadable: `nothing can be read from here on: ${says}` };
+      }
     },
     *entries() {
       for (const row of rows.iterate()) yield entryOf(row);
@@ -38,7 +49,7 @@ export function readLedgerFile(file: string): LedgerFile {
       db
         .prepare<[], { id: string; opened_seq: number; practice: number }>('SELECT * FROM sessions ORDER BY opened_seq')
         .all(),
-    structure: () => [...pageFaults(db), ...schemaFaults(db), ...sessionFaults(db)],
+    structure: () => [pageFaults, schemaFaults, sessionFaults].flatMap((faults) => unlessDamaged(() => faults(db))),
     close: () => db.close(),
   };
 }
@@ -67,9 +78,21 @@ function opened(file: string): Database.Database {
 
 function foundIn(row: Row): Found {
   try {
-    return { seq: row.seq, entry: entryOf(row) };
+    const entry = entryOf(row);
+    // Two texts can say the same to one reader and not to another, for example with a name given twice.
+    if (canonicalJson(entry.payload) !== row.payload) throw new Error('its payload is not written in the one form');
+    return { seq: row.seq, entry };
   } catch (error) {
     return { seq: row.seq, unreadable: (error instanceof Error ? error.message : String(error)).replace(/\s+/g, ' ') };
+  }
+}
+
+function unlessDamaged(faults: () => string[]): string[] {
+  try {
+    return faults();
+  } catch (error) {
+    if (isDamage(error)) return [error instanceof Error ? error.message : String(error)];
+    throw error;
   }
 }
 
@@ -87,11 +110,16 @@ function schemaFaults(db: Database.Database): string[] {
   const there = schemaOf(db);
   fresh.close();
   const names = new Set([...wanted.keys(), ...there.keys()]);
-  return [...names].flatMap((name) => {
+  const newer =
+    version > MIGRATIONS.length ? [`the file says that it is of version ${version}, which is not known`] : [];
+  const marked = db.pragma('application_id', { simple: true }) === APPLICATION_ID;
+  const faults = [...newer, ...(marked ? [] : ["the file's mark was changed"])];
+  const bent = [...names].flatMap((name) => {
     if (wanted.get(name) === there.get(name)) return [];
     if (!there.has(name)) return [`the file's "${name}" is gone`];
     return [wanted.has(name) ? `the file's "${name}" was changed` : `the file has a "${name}" of somebody else's`];
   });
+  return [...faults, ...bent];
 }
 
 function schemaOf(db: Database.Database): Map<string, string> {
@@ -106,13 +134,16 @@ function sessionFaults(db: Database.Database): string[] {
   const rows = db
     .prepare<[], { id: string | null; session: string | null; seq: number | null; opened_seq: number | null }>(`
       SELECT sessions.id, sessions.opened_seq, entries.session, entries.seq FROM sessions
-      FULL OUTER JOIN (SELECT session, seq FROM entries WHERE kind = 'open-session') AS entries
-        ON entries.session = sessions.id AND entries.seq = sessions.opened_seq
+      FULL OUTER JOIN (
+        SELECT session, seq, CASE WHEN json_valid(payload) THEN coalesce(payload ->> 'practice' = 1, 0) END AS practice
+        FROM entries WHERE kind = 'open-session'
+      ) AS entries
+        ON entries.session = sessions.id AND entries.seq = sessions.opened_seq AND entries.practice = sessions.practice
       WHERE sessions.id IS NULL OR entries.session IS NULL LIMIT 20`)
     .all();
   return rows.map((row) =>
     row.id === null
       ? `session ${row.session}, opened by entry ${row.seq}, is not in the list of sessions`
-      : `the list of sessions has ${row.id}, which no entry ${row.opened_seq} opens`,
+      : `the list of sessions has ${row.id}, which entry ${row.opened_seq} does not open as it says`,
   );
 }

@@ -9,6 +9,7 @@ import { copiesInto } from './copies.ts';
 import { Desk } from './desk.ts';
 import { type HouseRules, readHouse } from './house.ts';
 import { holdFolder } from './lock.ts';
+import type { Connection } from './open-database.ts';
 import { type OpenedLedger, openLedger } from './open-ledger.ts';
 import type { Options } from './options.ts';
 import type { Port } from './port.ts';
@@ -19,6 +20,12 @@ import { readWhole, troubleIn } from './whole-reading.ts';
 
 const HEARTBEAT_MS = 1000;
 
+/** `connection` is for tests that bring faults to it. */
+export interface RunningStation {
+  readonly connection: Connection;
+  stop(): void;
+}
+
 /** Practice is kept in a file of its own, so that it can never be taken for treatment. */
 const fileName = (practice: boolean): string => (practice ? 'practice.sqlite3' : 'ledger.sqlite3');
 
@@ -28,7 +35,7 @@ const fileName = (practice: boolean): string => (practice ? 'practice.sqlite3' :
  * @throws DatabaseRefused, or SQLite's own error, where the ledger cannot be opened.
  * The clock can be handed in; the command line names one else.
  */
-export function runStation(options: Options, port: Port, clock = clockFor(options)): { stop(): void } {
+export function runStation(options: Options, port: Port, clock = clockFor(options)): RunningStation {
   const folder = holdFolder(options.data);
   const stamp = new Date(clock.now().wallMs).toISOString().replace(/[:.]/g, '-');
   const opened = openLedger(options.data, fileName(options.practice), options.emergency, stamp);
@@ -43,7 +50,8 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
     onTrouble: (words) => addTrouble([words]),
   });
   void readWhole(database).then((reading) => addTrouble(troubleIn(reading)));
-  const sessions = desk.takeUp();
+  const { sessions, trouble: notTakenUp } = desk.takeUp();
+  addTrouble(notTakenUp);
 
   copies.ask();
 
@@ -122,7 +130,7 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   port.onFrame(hear);
   port.send({ ready: { database, boot: clock.now().boot, sessions } });
   show();
-  return { stop };
+  return { stop, connection: opened.connection };
 }
 
 const dischargeSchema = z.looseObject({ command: z.looseObject({ kind: z.literal('discharge') }) });
@@ -157,8 +165,12 @@ function noteOpening(desk: Desk, { damaged, landed, trouble }: OpenedLedger): st
 
 /** The settings in force are the last that the ledger has: a file only proposes others. */
 function lastSettings(ledger: Ledger): Settings {
-  const entry = ledger.lastOfKind('settings');
-  return entry === null ? DEFAULT_SETTINGS : settingsSchema.parse(entry.payload.settings);
+  try {
+    return settingsSchema.parse(ledger.lastOfKind('settings')?.payload.settings ?? {});
+  } catch {
+    // An entry that was changed behind the ledger's back decides nothing.
+    return DEFAULT_SETTINGS;
+  }
 }
 
 function noteHouse(desk: Desk, ledger: Ledger, { settings, trouble }: HouseRules): void {

@@ -1,7 +1,8 @@
 import Database from 'better-sqlite3';
-import type { Entry } from '../../core/ledger/entry.ts';
+import { chainBreak, type Entry } from '../../core/ledger/entry.ts';
 import type { EmergencyFile } from './emergency-file.ts';
-import { type Draft, following, type LedgerReads, type LedgerStore } from './ledger.ts';
+import { type Draft, following, type Head, type LedgerReads, type LedgerStore } from './ledger.ts';
+import { sha256 } from './sha256.ts';
 
 /** What is not in the ledger's file yet, and why. */
 export interface NotYetSafe {
@@ -23,27 +24,29 @@ export interface Ledger extends LedgerReads {
    * @throws Error where an entry by a person could be kept nowhere but in memory: the step is then not taken.
    */
   append(draft: Draft): Entry;
-  /** Tries to land what waits. Returns how many entries landed. */
+  /** Tries to land what waits. Returns how many entries have landed since this was last asked. */
   retry(): number;
   notYetSafe(): NotYetSafe | null;
   close(): void;
 }
 
-export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile): Ledger {
-  const waiting: Entry[] = [];
+/** `left` is what an earlier station kept elsewhere and this ledger does not have yet. */
+export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile, left: readonly Entry[] = []): Ledger {
+  /** In their order. The first `kept` of them are in the emergency file, the others in memory alone. */
+  const waiting: Entry[] = [...left];
+  let kept = left.length;
   /** Known here, since a disk that refuses writes may refuse reads too. */
-  let head = store.last();
+  let head: Head | null = left.at(-1) ?? store.last();
+  const ofCommand = new Map<string, Entry>();
   let why = '';
-  let onDisk = true;
+  let landedSinceAsked = 0;
 
   function append(draft: Draft): Entry {
     const entry = following(draft, head);
-    if (waiting.length > 0) retry();
-    if (waiting.length > 0 || !landed(entry)) {
-      keepElsewhere(entry);
-      waiting.push(entry);
-    }
+    if (waiting.length > 0) land();
+    if (waiting.length > 0 || !landed(entry)) wait(entry);
     head = entry;
+    if (entry.commandId !== null) ofCommand.set(entry.commandId, entry);
     return entry;
   }
 
@@ -58,25 +61,36 @@ export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile): L
     }
   }
 
-  function keepElsewhere(entry: Entry): void {
+  function wait(entry: Entry): void {
     try {
-      emergency.keep(entry);
+      for (const one of [...waiting.slice(kept), entry]) {
+        emergency.keep(one);
+        kept += 1;
+      }
     } catch (error) {
-      if (entry.author.role !== 'station') throw error;
-      onDisk = false;
+      if (entry.author.role !== 'station') throw nowhere(error);
     }
+    waiting.push(entry);
+  }
+
+  function nowhere(error: unknown): Error {
+    const says = error instanceof Error ? error.message : String(error);
+    return new Error(`${why}; and ${emergency.path} does not take it either (${says})`);
+  }
+
+  function land(): void {
+    for (let next = waiting[0]; next !== undefined && landed(next); next = waiting[0]) {
+      waiting.shift();
+      kept = Math.max(0, kept - 1);
+      landedSinceAsked += 1;
+    }
+    if (waiting.length === 0) clear(emergency);
   }
 
   function retry(): number {
-    let count = 0;
-    for (let next = waiting[0]; next !== undefined && landed(next); next = waiting[0]) {
-      waiting.shift();
-      count += 1;
-    }
-    if (count > 0 && waiting.length === 0) {
-      emergency.clear();
-      onDisk = true;
-    }
+    if (waiting.length > 0) land();
+    const count = landedSinceAsked;
+    landedSinceAsked = 0;
     return count;
   }
 
@@ -89,10 +103,13 @@ export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile): L
     notYetSafe: () => {
       const [first] = waiting;
       if (first === undefined) return null;
-      return { entries: waiting.length, sinceWallMs: first.wallMs, why, keptAt: onDisk ? emergency.path : null };
+      const keptAt = kept === waiting.length ? emergency.path : null;
+      return { entries: waiting.length, sinceWallMs: first.wallMs, why, keptAt };
     },
     entryOfCommand: (commandId) =>
-      waiting.find((entry) => entry.commandId === commandId) ?? store.entryOfCommand(commandId),
+      ofCommand.get(commandId) ??
+      waiting.find((entry) => entry.commandId === commandId) ??
+      unlessRefused(() => store.entryOfCommand(commandId)),
     entriesOf: (sessionId, afterSeq = 0, limit = -1) => {
       const stored = store.entriesOf(sessionId, afterSeq, limit);
       const all = [...stored, ...waitingOf(sessionId).filter((entry) => entry.seq > afterSeq)];
@@ -104,6 +121,7 @@ export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile): L
       return [...store.openSessions(), ...fresh].filter((sessionId) => !ended.has(sessionId));
     },
     lastOfKind: (kind) => waitingOf(null).findLast((entry) => entry.kind === kind) ?? store.lastOfKind(kind),
+    lastOfBoot: (boot) => waiting.findLast((entry) => entry.boot === boot) ?? store.lastOfBoot(boot),
     hasSession: (sessionId) => opening().some((entry) => entry.sessionId === sessionId) || store.hasSession(sessionId),
     sessions: (before, limit) => {
       const fresh = opening()
@@ -121,25 +139,43 @@ export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile): L
   };
 }
 
-/** What an earlier station could not land. Returns what could not be landed now either, with the reason. */
-export function landLeft(store: LedgerStore, emergency: EmergencyFile): { landed: number; trouble: string | null } {
-  const left = emergency.left();
-  let landed = 0;
-  for (const entry of left) {
-    const head = store.last();
-    if (head !== null && entry.seq <= head.seq) continue;
-    if (entry.seq !== (head?.seq ?? 0) + 1 || entry.prevHash !== head?.hash) {
-      const aside = emergency.setAside(`entry-${entry.seq}`);
-      return {
-        landed,
-        trouble: `entries kept in an emergency do not follow this ledger; they are set aside in ${aside}`,
-      };
-    }
-    store.insert(entry);
-    landed += 1;
+/** What an earlier station could not land, where it follows this ledger; else it is set aside, and that is said. */
+export function leftToLand(store: LedgerStore, emergency: EmergencyFile): { left: Entry[]; trouble: string | null } {
+  const head = store.last();
+  const all = emergency.left();
+  const left = all.filter((entry) => entry.seq > (head?.seq ?? 0));
+  const here = all.filter((entry) => !left.includes(entry));
+  const known = here.every((entry) => store.hashAt(entry.seq) === entry.hash);
+  if (known && chainBreak(left, sha256, head ?? undefined) === null) {
+    if (left.length === 0) clear(emergency);
+    return { left, trouble: null };
   }
-  emergency.clear();
-  return { landed, trouble: null };
+  const aside = emergency.setAside(`entry-${all[0]?.seq}`);
+  return {
+    left: [],
+    trouble: `entries kept in an emergency do not follow this ledger; they are set aside in ${aside}`,
+  };
+}
+
+/** A file that stays is no harm: the ledger has what it says. */
+function clear(emergency: EmergencyFile): void {
+  try {
+    emergency.clear();
+  } catch (error) {
+    console.error(
+      `station: ${emergency.path} is not needed any more: ${error instanceof Error ? error.message : error}`,
+    );
+  }
+}
+
+/** A disk that does not answer does not stop a step; what this station entered itself is known without it. */
+function unlessRefused(read: () => Entry | null): Entry | null {
+  try {
+    return read();
+  } catch (error) {
+    if (isRefusal(error)) return null;
+    throw error;
+  }
 }
 
 /** The disk, or who else has the file, does not let it be written; not that the entry itself is wrong. */
@@ -153,6 +189,7 @@ const REFUSALS = [
   'SQLITE_CORRUPT',
   'SQLITE_NOTADB',
   'SQLITE_PERM',
+  'SQLITE_PROTOCOL',
 ];
 
 type SqliteError = InstanceType<typeof Database.SqliteError>;

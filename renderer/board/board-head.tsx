@@ -8,13 +8,11 @@ export function BoardHead({ view, clock }: { view: SessionView | null; clock: st
   const { board, course, patient, practice } = view;
   const title = board.main === null ? '' : board.title;
   const held = course?.held === true || (board.main?.kind === 'light' && board.main.dueAtMs === null);
-  const offLabel = view.regimen?.onLabel === false;
+  const offLabel = view.regimen?.onLabel === false ? offLabelWords(view.offLabelReason) : '';
   const who = [patient?.patientCode ?? 'no patient yet', eyesInTurn(view.eyes)]
     .filter((words) => words !== '')
     .join(' · ');
-  const letters = [title, practice && 'practice', offLabel && 'off label', clock, who]
-    .filter(Boolean)
-    .join('   ').length;
+  const letters = [title, practice && 'practice', offLabel, clock, who].filter(Boolean).join('   ').length;
   return (
     <header className="board-head" style={{ '--letters': letters } as CSSProperties}>
       <h1 className="board-title">
@@ -23,13 +21,21 @@ export function BoardHead({ view, clock }: { view: SessionView | null; clock: st
       </h1>
       <p className="board-flags">
         {practice && <span className="board-practice">practice</span>}
-        {offLabel && <span>off label</span>}
+        {offLabel !== '' && <span>{offLabel}</span>}
         {clock !== null && <span>{clock}</span>}
       </p>
       <p>{who}</p>
     </header>
   );
 }
+
+/** With its reason, as far as the line has room: the console shows all of it. */
+function offLabelWords(reason: string | null): string {
+  if (reason === null) return 'off label';
+  return `off label: ${reason.length > REASON_LETTERS ? `${reason.slice(0, REASON_LETTERS)} …` : reason}`;
+}
+
+const REASON_LETTERS = 40;
 
 /** `right eye`, or `right eye, then left`. */
 export function eyesInTurn([first, second]: SessionView['eyes']): string {

@@ -20,6 +20,7 @@ export function OpenWindow() {
 }
 
 const NOTICE_PATHS: Record<Notice['shape'], string> = {
+  warning: 'M 52 6 L 96 70 H 8 Z M 52 26 V 46 M 52 54 V 60',
   'broken line': 'M 0 38 H 38 M 38 14 V 62 M 66 14 V 62 M 66 38 H 104',
   'other session': 'M 24 38 A 28 28 0 1 1 80 38 A 28 28 0 1 1 24 38 M 52 22 V 40 L 64 46',
   restart: 'M 26 48 A 28 28 0 1 1 52 66 M 22 24 V 50 H 46',

@@ -2,10 +2,11 @@ import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { Snapshot } from '../../core/protocol/messages.ts';
 import type { SessionView, TimerView } from '../../core/protocol/view.ts';
 import { clockTime, minutesSeconds } from '../../core/time/show.ts';
+import { notSafeWords } from '../parts/not-safe-words.ts';
 
 /** A line below the board's arc, with the shape drawn before it. */
 export interface Notice {
-  readonly shape: 'broken line' | 'other session' | 'restart';
+  readonly shape: 'warning' | 'broken line' | 'other session' | 'restart';
   readonly words: string;
 }
 
@@ -24,6 +25,8 @@ export function boardNotices({ snapshot, front, silent, trouble, nowMs }: Presen
   const notices: Notice[] = [];
   if (trouble !== null) notices.push({ shape: 'broken line', words: trouble });
   if (silent) notices.push({ shape: 'broken line', words: silence(snapshot, front) });
+  const station = stationWords(snapshot);
+  if (station !== null) notices.push({ shape: 'warning', words: station });
   const others = (snapshot?.sessions ?? []).filter(({ sessionId }) => sessionId !== front?.sessionId);
   const elsewhere = elsewhereWords(others, nowMs);
   if (elsewhere !== null) notices.push({ shape: 'other session', words: elsewhere });
@@ -32,6 +35,20 @@ export function boardNotices({ snapshot, front, silent, trouble, nowMs }: Presen
   }
   return notices;
 }
+
+/** What is wrong with the station or its files, in one line: the console says all of it. */
+function stationWords(snapshot: Snapshot | null): string | null {
+  if (snapshot === null) return null;
+  const { notYetSafe, trouble } = snapshot;
+  const all = [...(notYetSafe === null ? [] : [notSafeWords(notYetSafe)]), ...trouble];
+  const [first, ...others] = all;
+  if (first === undefined) return null;
+  const short = first.length > LINE_LETTERS ? `${first.slice(0, LINE_LETTERS)} …` : first;
+  return others.length > 0 ? `${short} · and ${others.length} more` : short;
+}
+
+/** What a line of the board has room for. */
+const LINE_LETTERS = 72;
 
 function silence(snapshot: Snapshot | null, front: SessionView | null): string {
   if (snapshot === null) return 'no word from the station yet';

@@ -1,5 +1,8 @@
+import type { ReactNode } from 'react';
 import type { Snapshot } from '../../core/protocol/messages.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
+import { REGIMENS } from '../../core/regimen/regimens.ts';
+import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { clockTime } from '../../core/time/show.ts';
 import { useCues, useSoundState } from '../cues/use-cues.ts';
 import { Ledger } from '../ledger/ledger.tsx';
@@ -17,6 +20,8 @@ import { KEYS } from './keys.ts';
 import { KeysDialog } from './keys-dialog.tsx';
 import { Middle } from './middle.tsx';
 import type { FormPanelState } from './panel.ts';
+import { StationNotices } from './station-notices.tsx';
+import { TroublePanel } from './trouble/trouble-panel.tsx';
 import { type Desk, useDesk } from './use-desk.ts';
 import { useKeyboard } from './use-keyboard.ts';
 import { WayThrough } from './way-through.tsx';
@@ -36,9 +41,11 @@ export function Console() {
   const unseeing = panel?.kind === 'form' && FORMS[panel.form].unseeing === true;
   const others = (snapshot?.sessions ?? []).filter(({ sessionId }) => sessionId !== view?.sessionId);
   const other = KEYS.find(({ doing }) => doing.does === 'other session');
+  const right = <Right view={view} snapshot={snapshot} unseeing={unseeing} silent={link.stale} />;
   return (
     <div className="console" data-silent={link.stale}>
       <Head snapshot={snapshot} view={view} hands={desk.hands} trouble={trouble} unseeing={unseeing} />
+      <StationNotices snapshot={snapshot} />
       <Elsewhere
         others={others.filter(({ state }) => state !== 'discharged')}
         onPress={() => other && desk.press(other)}
@@ -51,16 +58,20 @@ export function Console() {
         ) : (
           <>
             <Left view={view} unseeing={unseeing} />
-            <div className="middle">
-              {panel?.kind === 'form' ? (
-                <OpenForm key={panel.form} panel={panel} desk={desk} view={view} snapshot={snapshot} />
-              ) : (
-                <Middle view={view} desk={desk} heard={snapshot !== null} />
-              )}
-            </div>
+            {panel?.kind === 'form' ? (
+              <OpenForm key={panel.form} panel={panel} desk={desk} view={view} snapshot={snapshot} right={right} />
+            ) : (
+              <div className="middle">
+                {panel?.kind === 'trouble' && view !== null ? (
+                  <TroublePanel view={view} chosen={panel.card} desk={desk} />
+                ) : (
+                  <Middle view={view} desk={desk} heard={snapshot !== null} />
+                )}
+              </div>
+            )}
           </>
         )}
-        <Right view={view} snapshot={snapshot} unseeing={unseeing} silent={link.stale} />
+        {panel?.kind !== 'form' && right}
       </main>
       <Foot
         offered={desk.offered}
@@ -111,15 +122,20 @@ interface OpenFormProps {
   readonly desk: Desk;
   readonly view: SessionView | null;
   readonly snapshot: Snapshot | null;
+  readonly right: ReactNode;
 }
 
-function OpenForm({ panel, desk, view, snapshot }: OpenFormProps) {
-  const { form, eye, item, overriding } = panel;
+function OpenForm({ panel, desk, view, snapshot, right }: OpenFormProps) {
+  const { form, eye, item, overriding, going } = panel;
   const context = (): FormContext => {
     const { wallMs, offsetMin, nowMs } = snapshot ?? { wallMs: 0, offsetMin: 0, nowMs: 0 };
-    return { view, wallMs: Math.round(wallMs + stationNow() - nowMs), offsetMin, eye, item, overriding };
+    const settings = view?.settings ?? snapshot?.settings ?? DEFAULT_SETTINGS;
+    const regimens = snapshot?.regimens ?? REGIMENS;
+    const about = { eye, item, overriding, going };
+    return { view, settings, regimens, wallMs: Math.round(wallMs + stationNow() - nowMs), offsetMin, ...about };
   };
-  const missing = overriding ? (view?.wayOn?.missing ?? []).map(({ text }) => text) : [];
+  const opening = going === null ? view?.wayOn : view?.commands[going.command.kind];
+  const missing = overriding ? (opening?.missing ?? []).map(({ text }) => text) : [];
   return (
     <FormPanel
       form={FORMS[form]}
@@ -128,8 +144,9 @@ function OpenForm({ panel, desk, view, snapshot }: OpenFormProps) {
       openedBy={panel.openedBy}
       mayEnter={desk.mayEnter}
       onAsked={desk.carryOut}
-      onDoubt={desk.doubt}
+      onAsking={desk.asking}
       onLeave={desk.leave}
+      right={right}
     />
   );
 }

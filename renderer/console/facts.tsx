@@ -1,9 +1,7 @@
-import { dosesAt } from '../../core/dosing/line.ts';
 import { DOSE_CAUTION } from '../../core/dosing/plan.ts';
 import type { Plan } from '../../core/dosing/plan-schema.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
-import { calendarDate, clockTime } from '../../core/time/show.ts';
-import { useNow } from '../link/store.ts';
+import { calendarDate, clockTime, minutesSeconds } from '../../core/time/show.ts';
 
 /** Times, dose and light of a session, and what to be careful about. */
 export function Facts({ view, offsetMin }: { view: SessionView; offsetMin: number }) {
@@ -23,6 +21,11 @@ export function Facts({ view, offsetMin }: { view: SessionView; offsetMin: numbe
         )}
         {plan !== null && <DoseFacts view={view} plan={plan} />}
       </dl>
+      {view.offLabelReason !== null && (
+        <p className="facts-caution">
+          off label, because: <span className="facts-reason">{view.offLabelReason}</span>
+        </p>
+      )}
       {plan !== null && <p className="facts-caution">{DOSE_CAUTION}</p>}
     </section>
   );
@@ -32,9 +35,9 @@ function DoseFacts({ view, plan }: { view: SessionView; plan: Plan }) {
   const { infusate, light, bodySurfaceAreaM2, formula } = plan;
   return (
     <>
-      <Fact words="dose ordered" value={`${infusate.doseMg.toFixed(2)} mg`} />
+      {!isUnderWay(view) && <Fact words="dose ordered" value={`${infusate.doseMg.toFixed(2)} mg`} />}
       {view.course === null && <Fact words={`area, ${formula}`} value={`${bodySurfaceAreaM2.toFixed(2)} m²`} />}
-      <DoseNow view={view} plan={plan} />
+      <DoseNow view={view} />
       {!pumpIsOff(view) && (
         <>
           <Fact words="drug" value={`${infusate.drugMlRounded.toFixed(1)} mL`} />
@@ -54,20 +57,38 @@ function DoseFacts({ view, plan }: { view: SessionView; plan: Plan }) {
 
 const pumpIsOff = ({ course }: SessionView): boolean => course !== null && course.pumpOffAtMs !== null;
 
-/** Where the dose is while the pump runs, by what the line holds. */
-function DoseNow({ view, plan }: { view: SessionView; plan: Plan }) {
-  const nowMs = useNow(1000);
-  const { course, line } = view;
-  if (view.state !== 'infusing' || course === null || line === null) return null;
-  const { infusionRanBeforeMs, infusionRunningSinceAtMs: since } = course;
-  const ranMs = infusionRanBeforeMs + (since === null ? 0 : Math.max(0, nowMs - since));
-  const doses = dosesAt({ infusate: plan.infusate, ...line, infusedS: ranMs / 1000 });
+const WHILE_DRUG_MOVES: readonly SessionView['state'][] = ['infusing', 'flushing', 'waitingForLight'];
+
+const isUnderWay = ({ state, doses }: SessionView): boolean => doses !== null && WHILE_DRUG_MOVES.includes(state);
+
+/** Where the dose is, by what the line holds; before the pump has started, when it will end. */
+function DoseNow({ view }: { view: SessionView }) {
+  const { doses, line, course } = view;
+  if (doses === null) return null;
+  if (course === null) {
+    const planned = `${minutesSeconds(doses.pumpEndS * 1000).text} min after its start`;
+    return line === null ? null : <Fact words="pump ends" value={planned} />;
+  }
+  if (!isUnderWay(view)) return null;
   return (
     <>
-      <Fact words="in the patient, about" value={`${doses.inPatientMg.toFixed(1)} mg`} />
-      <Fact words="in the line, about" value={`${doses.inLineMg.toFixed(1)} mg`} />
+      <Fact words="in the patient, about" value={mg(doses.inPatientMg)} />
+      <Fact words="in the line, about" value={line === null ? 'line not known' : mg(doses.inLineMg)} />
+      <Fact words="ordered, as drawn up" value={mg(doses.orderedMg)} />
+      {doses.notDeliveredMg !== null && <Fact words="not delivered, about" value={mg(doses.notDeliveredMg)} />}
+      <PumpEnd course={course} />
     </>
   );
+}
+
+const mg = (doseMg: number): string => `${doseMg.toFixed(2)} mg`;
+
+function PumpEnd({ course }: { course: NonNullable<SessionView['course']> }) {
+  const { held, infusionDueAtMs, pumpOffAtMs, t0AtMs, t0WallMs, t0OffsetMin } = course;
+  const atMs = pumpOffAtMs ?? infusionDueAtMs;
+  if (atMs === null) return held ? <Fact words="pump ends" value="held" /> : null;
+  const time = clockTime(t0WallMs + atMs - t0AtMs, t0OffsetMin, true);
+  return <Fact words={pumpOffAtMs === null ? 'pump ends' : 'pump off'} value={time} />;
 }
 
 function Fact({ words, value }: { words: string; value: string }) {

@@ -25,10 +25,13 @@ export function Head({ snapshot, view, hands, trouble, unseeing }: HeadProps) {
           <>
             <span className="head-code">{view.patient?.patientCode ?? 'patient not identified yet'}</span>
             {!unseeing && orderWords(view).map((words) => <span key={words}>{words}</span>)}
-            {!unseeing && view.regimen?.onLabel === false && <span className="tag">off label</span>}
           </>
         )}
+        {view !== null && !unseeing && view.regimen?.onLabel === false && <span className="tag">off label</span>}
         {(view?.practice ?? snapshot?.practice) && <span className="tag">practice: no patient</span>}
+        {view !== null && !unseeing && view.offLabelReason !== null && (
+          <span className="head-reason">off label, because: {view.offLabelReason}</span>
+        )}
       </p>
       <p className="head-written" data-trouble={trouble !== null}>
         {trouble === null ? (

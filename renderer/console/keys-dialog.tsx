@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'react';
 import { KeyCap } from '../parts/key-cap.tsx';
 import { FURTHER_KEYS, KEYS, type KeyBinding } from './keys.ts';
+import './keys-dialog.css';
 
 /** Every key, from the table that binds them. */
 export function KeysDialog({ onLeave }: { onLeave: () => void }) {
@@ -13,7 +14,7 @@ export function KeysDialog({ onLeave }: { onLeave: () => void }) {
       <h2>keys</h2>
       <dl>
         {LISTED.map((binding) => (
-          <div key={binding.cap}>
+          <div key={`${binding.cap} ${binding.words}`}>
             <dt>
               <KeyCap cap={binding.cap} />
             </dt>

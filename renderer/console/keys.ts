@@ -1,11 +1,12 @@
 import type { Command, CommandKind } from '../../core/procedure/commands.ts';
+import type { SessionView } from '../../core/protocol/view.ts';
 import type { FormId } from './forms/form.ts';
 
 /** What a key does beside confirming a task or the way on. */
 export type Doing =
   | { readonly does: 'form'; readonly form: FormId }
   | { readonly does: 'give'; readonly command: Command }
-  | { readonly does: 'override' | 'keys' | 'dim' | 'sound check' | 'other session' | 'ledger' };
+  | { readonly does: 'override' | 'trouble' | 'keys' | 'dim' | 'sound check' | 'other session' | 'ledger' };
 
 export interface KeyBinding {
   /** `KeyboardEvent.key` in small letters. */
@@ -17,13 +18,35 @@ export interface KeyBinding {
   readonly more?: string;
   /** `here`: listed while the command is open. `foot`: always at the foot. `quiet`: only in the list of keys. */
   readonly place: 'here' | 'foot' | 'quiet';
-  /** Shown and answered only while this command is open. */
+  /** Shown and answered only while this command is open, or may go on with a reason. */
   readonly needs?: CommandKind;
+  /** What else has to be so, of a session. */
+  readonly when?: (view: SessionView) => boolean;
   readonly doing: Doing;
 }
 
 /** Every key that is bound, once. The screen, the list of keys and the keyboard itself follow this table. */
 export const KEYS: readonly KeyBinding[] = [
+  {
+    key: 't',
+    cap: 'T',
+    words: 'trouble: what to do',
+    more: 'the cards of this state by number; Enter on a card enters it',
+    place: 'here',
+    needs: 'trouble',
+    when: ({ troubleCards }) => troubleCards.length > 0,
+    doing: { does: 'trouble' },
+  },
+  {
+    key: 'c',
+    cap: 'C',
+    words: 'trouble: tell what was done',
+    more: 'owed before discharge',
+    place: 'here',
+    needs: 'trouble-told',
+    when: ({ troubles }) => troubles.some(({ told }) => told === null),
+    doing: { does: 'form', form: 'trouble-told' },
+  },
   {
     key: 'h',
     cap: 'H',
@@ -37,6 +60,7 @@ export const KEYS: readonly KeyBinding[] = [
     key: 'r',
     cap: 'R',
     words: 'resume the infusion',
+    more: 'after extravasation with a reason',
     place: 'here',
     needs: 'resume',
     doing: { does: 'give', command: { kind: 'resume' } },
@@ -58,6 +82,25 @@ export const KEYS: readonly KeyBinding[] = [
     place: 'here',
     needs: 'beam-off',
     doing: { does: 'give', command: { kind: 'beam-off', endedByLaser: false } },
+  },
+  {
+    key: 'l',
+    cap: 'L',
+    words: 'beam was on or off earlier than pressed',
+    more: 'sets the last stretch of light back',
+    place: 'here',
+    needs: 'beam-set-back',
+    doing: { does: 'form', form: 'beam-set-back' },
+  },
+  {
+    key: 'f',
+    cap: 'F',
+    words: 'end the light here, with a reason',
+    more: 'although not all of it was given',
+    place: 'here',
+    needs: 'end-light',
+    when: ({ wayOn }) => wayOn?.command !== 'end-light',
+    doing: { does: 'give', command: { kind: 'end-light' } },
   },
   {
     key: 'p',
@@ -135,6 +178,15 @@ export const KEYS: readonly KeyBinding[] = [
     place: 'quiet',
     doing: { does: 'form', form: 'open-session' },
   },
+  {
+    key: 'k',
+    cap: 'K',
+    words: 'print',
+    more: 'syringe label or plan sheet, as a PDF file',
+    place: 'foot',
+    when: () => true,
+    doing: { does: 'form', form: 'print' },
+  },
   { key: 'g', cap: 'G', words: 'ledger', place: 'foot', doing: { does: 'ledger' } },
   {
     key: 'x',
@@ -155,18 +207,31 @@ export const FURTHER_KEYS: readonly Pick<KeyBinding, 'cap' | 'words'>[] = [
   { cap: 'Tab', words: 'go to everything in turn; Enter or space presses it' },
 ];
 
+/** Whether a key is answered in this session now. */
+export function isOffered({ needs, when, doing }: KeyBinding, view: SessionView | null): boolean {
+  if (when !== undefined && (view === null || !when(view))) return false;
+  if (needs === undefined) return true;
+  const opening = view?.commands[needs];
+  if (opening === undefined) return false;
+  return opening.open || (doing.does === 'give' && opening.withReason);
+}
+
 /** What a key press means here. `task` is the number of a task. */
 export type Press = { readonly binding: KeyBinding } | { readonly task: number; readonly takeBack: boolean } | null;
 
 /**
- * Reads a key press. Digits are read by their place on the keyboard, since with Shift, or on some keyboards without, the
+ * Reads a key press. One key may do two things, of which the one that is offered is meant. Digits are read by their place on the keyboard, since with Shift, or on some keyboards without, the
  * row of digits writes other signs.
  */
-export function pressOf(event: Pick<KeyboardEvent, 'key' | 'code' | 'shiftKey'>): Press {
+export function pressOf(
+  event: Pick<KeyboardEvent, 'key' | 'code' | 'shiftKey'>,
+  offered: (binding: KeyBinding) => boolean = () => true,
+): Press {
   const digit = /^(Digit|Numpad)([1-9])$/.exec(event.code);
   if (digit !== null) return { task: Number(digit[2]), takeBack: event.shiftKey && digit[1] === 'Digit' };
   const key = event.key.toLowerCase();
   const isLetter = /^[a-z]$/.test(key);
-  const binding = KEYS.find((one) => one.key === key && (!isLetter || (one.shift ?? false) === event.shiftKey));
+  const bound = KEYS.filter((one) => one.key === key && (!isLetter || (one.shift ?? false) === event.shiftKey));
+  const binding = bound.find(offered) ?? bound[0];
   return binding === undefined ? null : { binding };
 }

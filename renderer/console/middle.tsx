@@ -1,9 +1,11 @@
 import type { SessionView } from '../../core/protocol/view.ts';
-import { Glyph } from '../parts/glyph.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
+import { Differences } from './differences.tsx';
 import { OtherKeys } from './other-keys.tsx';
+import { SaidBelow } from './said-below.tsx';
 import { TaskList } from './task-list.tsx';
-import type { Desk, Said } from './use-desk.ts';
+import { OpenTroubles } from './trouble/open-troubles.tsx';
+import type { Desk } from './use-desk.ts';
 import { WayOn } from './way-on.tsx';
 
 interface MiddleProps {
@@ -23,7 +25,9 @@ export function Middle({ view, desk, heard }: MiddleProps) {
       </p>
       {view !== null && (
         <>
+          <OpenTroubles view={view} />
           <TaskList tasks={view.tasks} onPress={desk.pressTask} />
+          <Differences differences={view.state === 'planning' ? view.differences : []} />
           <OtherKeys view={view} onPress={desk.press} />
         </>
       )}
@@ -45,20 +49,5 @@ function OpenSession({ next, onPress }: { next: boolean; onPress: () => void }) 
       <span>{next ? 'open a session for the next patient' : 'open a session'}</span>
       <KeyCap cap="Enter" calling />
     </button>
-  );
-}
-
-/** Always there, so that nothing moves when something is said. */
-function SaidBelow({ said, busy }: { said: Said; busy: boolean }) {
-  return (
-    <div className="said" role="status">
-      {busy && <p className="said-busy">writing</p>}
-      {!busy &&
-        said.sentences.map((sentence) => (
-          <p key={sentence} className={said.refused ? 'missing' : undefined}>
-            {said.refused && <Glyph name="missing" />} <span>{sentence}</span>
-          </p>
-        ))}
-    </div>
   );
 }

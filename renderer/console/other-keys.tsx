@@ -1,6 +1,6 @@
 import type { SessionView } from '../../core/protocol/view.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
-import { KEYS, type KeyBinding } from './keys.ts';
+import { isOffered, KEYS, type KeyBinding } from './keys.ts';
 
 interface OtherKeysProps {
   readonly view: SessionView;
@@ -9,7 +9,7 @@ interface OtherKeysProps {
 
 /** The other keys that are open here, beside the way on and the tasks. */
 export function OtherKeys({ view, onPress }: OtherKeysProps) {
-  const open = KEYS.filter((binding) => binding.place === 'here' && isOffered(binding, view));
+  const open = KEYS.filter((binding) => binding.place === 'here' && isOffered(binding, view) && !isTask(binding, view));
   if (open.length === 0) return null;
   return (
     <ul className="other-keys" aria-label="other keys here">
@@ -25,8 +25,6 @@ export function OtherKeys({ view, onPress }: OtherKeysProps) {
   );
 }
 
-/** Open, and not among the tasks already. */
-function isOffered({ needs }: KeyBinding, view: SessionView): boolean {
-  if (needs === undefined) return true;
-  return view.commands[needs]?.open === true && !view.tasks.some(({ command }) => command === needs);
-}
+/** Among the tasks already, under its number. */
+const isTask = ({ needs }: KeyBinding, { tasks }: SessionView): boolean =>
+  tasks.some(({ command }) => command === needs);

@@ -1,7 +1,8 @@
 import type { CheckId } from '../../core/procedure/checks.ts';
 import type { Eye } from '../../core/procedure/commands.ts';
+import type { TroubleId } from '../../core/procedure/trouble.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
-import type { FormId } from './forms/form.ts';
+import type { FormId, Going } from './forms/form.ts';
 
 export interface FormPanelState {
   readonly kind: 'form';
@@ -11,17 +12,26 @@ export interface FormPanelState {
   readonly eye: Eye | null;
   readonly item: CheckId | null;
   readonly overriding: boolean;
+  /** What it goes on with, beside the way on. */
+  readonly going: Going | null;
   readonly openedBy: string;
-  /** Grows with every doubt that is asked about, so that Enter has to be let go in between. */
+  /** Grows with every question that is asked, so that Enter has to be let go in between. */
   readonly asked: number;
 }
 
 /** What lies over the tasks; null while nothing does. */
-export type Panel = FormPanelState | { readonly kind: 'keys' } | { readonly kind: 'ledger' } | null;
+export type Panel =
+  | FormPanelState
+  | { readonly kind: 'keys' }
+  | { readonly kind: 'ledger' }
+  /** The cards of trouble, or the one that was chosen. */
+  | { readonly kind: 'trouble'; readonly sessionId: string | null; readonly card: TroubleId | null }
+  | null;
 
 /** What Enter would confirm now, as one word: when it changes, Enter is disarmed for a while. */
 export function confirmed(panel: Panel, view: SessionView | null): string {
   if (panel?.kind === 'form') return `form ${panel.form} ${panel.asked}`;
+  if (panel?.kind === 'trouble') return `trouble ${panel.card}`;
   if (panel !== null) return panel.kind;
   if (view === null) return 'no session';
   const { wayOn, sessionId } = view;

@@ -1,15 +1,18 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Command } from '../../core/procedure/commands.ts';
 import type { Person } from '../../core/procedure/person.ts';
+import type { TroubleId } from '../../core/procedure/trouble.ts';
+import type { SheetName } from '../../core/protocol/messages.ts';
 import type { SessionView, TaskView } from '../../core/protocol/view.ts';
 import { playSoundCheck } from '../cues/use-cues.ts';
-import { bringForward, give, openSession } from '../link/requests.ts';
+import { askSheet, bringForward, give, openSession } from '../link/requests.ts';
+import { saveFile } from '../link/save-file.ts';
 import { type Dim, setDim, snapshotNow, useDim } from '../link/store.ts';
 import { createArming } from './arming.ts';
 import type { Asked, FormId } from './forms/form.ts';
 import { FORM_IDS } from './forms/form.ts';
 import { takeHands, useHands } from './hands.ts';
-import type { Doing, KeyBinding } from './keys.ts';
+import { type Doing, isOffered, type KeyBinding } from './keys.ts';
 import { confirmed, type FormPanelState, type Panel } from './panel.ts';
 import { useArming } from './use-arming.ts';
 import { refusalOf, useGiving } from './use-giving.ts';
@@ -22,6 +25,8 @@ export interface Said {
 }
 
 const NOTHING: Said = { sentences: [], refused: false };
+/** Forms that enter nothing under anybody's initials. */
+const NEEDS_NO_HANDS: readonly FormId[] = ['hands', 'print'];
 const JUST_CHANGED = 'that has just changed: look, then press again';
 
 /** What the keys of the console do, on the session in front. Nothing here knows a rule: the station decides. */
@@ -48,6 +53,7 @@ export function useDesk(view: SessionView | null) {
       eye: null,
       item: null,
       overriding: false,
+      going: null,
       openedBy: '',
       asked: 0,
       ...more,
@@ -67,6 +73,13 @@ export function useDesk(view: SessionView | null) {
   async function giveNow(command: Command): Promise<void> {
     if (hands === null) askHands();
     else refuse(await givenOrWhy(command));
+  }
+
+  /** A step beside the way on: at once where it is open, else with a reason. */
+  function giveOrReason(command: Command, words: string, openedBy: string): void {
+    const opening = view?.commands[command.kind];
+    if (opening?.open === true || hands === null) void giveNow(command);
+    else openForm('go-on', { overriding: true, going: { command, words }, openedBy });
   }
 
   async function open(): Promise<readonly string[]> {
@@ -134,22 +147,23 @@ export function useDesk(view: SessionView | null) {
     say(sounded ? 'sounding now: is it heard where the operator stands?' : 'nothing could be sounded: see below');
   }
 
-  const offered = ({ needs, doing }: KeyBinding): boolean => {
-    if (doing.does === 'other session') return (snapshotNow()?.sessions.length ?? 0) > 1;
-    return needs === undefined || view?.commands[needs]?.open === true;
+  const offered = (binding: KeyBinding): boolean => {
+    if (binding.doing.does === 'other session') return (snapshotNow()?.sessions.length ?? 0) > 1;
+    return isOffered(binding, view);
   };
 
   function press(binding: KeyBinding): void {
-    const { doing, needs, words, key } = binding;
-    if (needs !== undefined && !offered(binding)) say(`${words}: not open here`);
-    else if (doing.does !== 'form') doings[doing.does](doing);
-    else if (hands === null && doing.form !== 'hands') askHands();
+    const { doing, needs, when, words, key } = binding;
+    if ((needs ?? when) !== undefined && !offered(binding)) say(`${words}: not open here`);
+    else if (doing.does === 'give') giveOrReason(doing.command, words, key);
+    else if (doing.does !== 'form') doings[doing.does]();
+    else if (hands === null && !NEEDS_NO_HANDS.includes(doing.form)) askHands();
     else openForm(doing.form, { openedBy: key });
   }
 
-  const doings: Record<Exclude<Doing['does'], 'form'>, (doing: Doing) => void> = {
-    give: (doing) => doing.does === 'give' && void giveNow(doing.command),
+  const doings: Record<Exclude<Doing['does'], 'form' | 'give'>, () => void> = {
     override,
+    trouble: openTrouble,
     keys: () => setPanel({ kind: 'keys' }),
     ledger: () => setPanel({ kind: 'ledger' }),
     dim: () => setDim(((dim % 3) + 1) as Dim),
@@ -157,8 +171,39 @@ export function useDesk(view: SessionView | null) {
     'sound check': () => void soundCheck(),
   };
 
+  /** The cards of this state; where there is but one, that one. Read before anybody has to sign in. */
+  function openTrouble(): void {
+    const cards = view?.troubleCards ?? [];
+    const only = cards.length === 1 ? cards[0] : undefined;
+    setSaid(NOTHING);
+    setPanel({ kind: 'trouble', sessionId: view?.sessionId ?? null, card: only?.id ?? null });
+  }
+
+  function chooseTrouble(card: TroubleId | null): void {
+    setSaid(NOTHING);
+    setPanel({ kind: 'trouble', sessionId: view?.sessionId ?? null, card });
+  }
+
+  async function meetTrouble(card: TroubleId): Promise<void> {
+    if (giving.busy) return;
+    if (!enter.armed()) say(JUST_CHANGED);
+    else refuse(await carryOut({ kind: 'command', command: { kind: 'trouble', card } }));
+  }
+
+  /** Makes a sheet and hands it over as a file. Gives back why not. */
+  async function print(sheet: SheetName): Promise<readonly string[]> {
+    if (view === null) return ['there is no session to print of'];
+    const answer = await askSheet(view.sessionId, sheet);
+    if (answer.type === 'error') return [answer.says];
+    saveFile(answer.fileName, answer.pdfBase64);
+    leave();
+    say(`${sheet}: ${answer.fileName} is made, and goes where this computer keeps downloads`);
+    return [];
+  }
+
   /** Carries out what a form asks for; the form stays, with its values, while there is a reason why not. */
   async function carryOut(asked: Asked): Promise<readonly string[]> {
+    if (asked.kind === 'print') return print(asked.sheet);
     if (asked.kind === 'hands') takeHands(asked.hands);
     const why =
       asked.kind === 'hands'
@@ -166,10 +211,7 @@ export function useDesk(view: SessionView | null) {
         : asked.kind === 'open-session'
           ? await open()
           : await givenOrWhy(asked.command, asked.by ?? hands);
-    if (why.length === 0) {
-      setPanel(null);
-      setSaid(NOTHING);
-    }
+    if (why.length === 0) leave();
     return why;
   }
 
@@ -178,7 +220,7 @@ export function useDesk(view: SessionView | null) {
     setSaid(NOTHING);
   }
 
-  function doubt(): void {
+  function asking(): void {
     setPanel((now) => (now?.kind === 'form' ? { ...now, asked: now.asked + 1 } : now));
   }
 
@@ -195,7 +237,10 @@ export function useDesk(view: SessionView | null) {
     offered,
     carryOut,
     leave,
-    doubt,
+    asking,
+    openTrouble,
+    chooseTrouble,
+    meetTrouble,
     mayEnter,
   };
 }
@@ -214,7 +259,7 @@ function useLeavingWithSession(panel: Panel, view: SessionView | null, leave: ()
   const present = view?.sessionId ?? null;
   const before = useRef(present);
   useEffect(() => {
-    if (before.current !== present && panel?.kind === 'form') leave();
+    if (before.current !== present && (panel?.kind === 'form' || panel?.kind === 'trouble')) leave();
     before.current = present;
   });
 }

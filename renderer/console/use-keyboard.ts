@@ -14,7 +14,7 @@ export function useKeyboard(desk: Desk, view: SessionView | null): void {
   });
   const pressed = (event: KeyboardEvent): void => {
     const goesOn = event.key === 'Enter' && !(event.target instanceof HTMLButtonElement);
-    const press = goesOn ? null : pressOf(event);
+    const press = goesOn ? null : pressOf(event, desk.offered);
     if (!goesOn && press === null) return;
     event.preventDefault();
     if (press === null) desk.goOn();

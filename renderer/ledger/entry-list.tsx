@@ -4,7 +4,7 @@ import { calendarDate, clockTime, minutesSeconds, recordTime } from '../../core/
 import { askEntries } from '../link/requests.ts';
 import { useLink, useSnapshot } from '../link/store.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
-import { useKeys } from './ledger.tsx';
+import { useKeys } from '../parts/use-keys.ts';
 import { rowAfter, usePages } from './paging.ts';
 
 const PAGE_ROWS = 200;

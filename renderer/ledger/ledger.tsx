@@ -1,5 +1,6 @@
-import { useEffect, useEffectEvent, useState } from 'react';
+import { useState } from 'react';
 import type { SessionRow } from '../../core/protocol/messages.ts';
+import { useKeys } from '../parts/use-keys.ts';
 import { EntryList } from './entry-list.tsx';
 import { SessionList } from './session-list.tsx';
 import './ledger.css';
@@ -27,16 +28,4 @@ export function Ledger({ onLeave }: LedgerProps) {
       )}
     </section>
   );
-}
-
-/** Hears keys over the whole window, but for those with a modifier. */
-export function useKeys(hear: (event: KeyboardEvent) => void): void {
-  const heard = useEffectEvent((event: KeyboardEvent) => {
-    if (!event.ctrlKey && !event.altKey && !event.metaKey) hear(event);
-  });
-  useEffect(() => {
-    const listen = (event: KeyboardEvent) => heard(event);
-    window.addEventListener('keydown', listen);
-    return () => window.removeEventListener('keydown', listen);
-  }, []);
 }

@@ -5,7 +5,7 @@ import { calendarDate, clockTime } from '../../core/time/show.ts';
 import { askSessions } from '../link/requests.ts';
 import { useLink, useSnapshot } from '../link/store.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
-import { useKeys } from './ledger.tsx';
+import { useKeys } from '../parts/use-keys.ts';
 import { rowAfter, usePages } from './paging.ts';
 
 const PAGE_ROWS = 50;
@@ -47,6 +47,7 @@ export function SessionList({ at, onAt, onOpen, inside }: SessionListProps) {
           </>
         )}
       </p>
+      {snapshot?.written != null && <LedgerHead seq={snapshot.written.seq} hash={snapshot.written.hash} />}
       {trouble !== null && <p className="missing">{trouble}</p>}
       {asked && rows.length === 0 && <p className="ledger-none">no session was ever opened in this ledger</p>}
       <ol className="rows" aria-label="sessions">
@@ -58,6 +59,15 @@ export function SessionList({ at, onAt, onOpen, inside }: SessionListProps) {
       </ol>
       {more && <p className="ledger-none">older ones follow below</p>}
     </>
+  );
+}
+
+/** The last entry of all, as an anchor names it: written down elsewhere, it shows whether entries went missing. */
+function LedgerHead({ seq, hash }: { seq: number; hash: string }) {
+  return (
+    <p className="ledger-head">
+      head: entry <span className="row-ink">{seq}</span> · sha-256 <span className="ledger-hash">{hash}</span>
+    </p>
   );
 }
 

@@ -1,12 +1,13 @@
 import type { Command } from '../../core/procedure/commands.ts';
 import type { Person } from '../../core/procedure/person.ts';
-import type { Message, Request } from '../../core/protocol/messages.ts';
+import type { Message, Request, SheetName } from '../../core/protocol/messages.ts';
 import { hearMessages, linkUp, send } from './connection.ts';
 
 type Answerable = Extract<Request, { requestId: string }>;
 type AnswerTo = {
   open: 'entered' | 'refused' | 'error';
   command: 'entered' | 'refused' | 'error';
+  print: 'printed' | 'error';
   sessions: 'sessions' | 'error';
   entries: 'entries' | 'error';
 };
@@ -26,6 +27,11 @@ export function openSession(by: Person): Promise<Given> {
 }
 
 export const bringForward = (sessionId: string): void => send({ type: 'front', sessionId });
+
+/** A sheet of a session, as a PDF file. */
+export function askSheet(sessionId: string, sheet: SheetName): Promise<Answer<'print'>> {
+  return ask<'print'>({ type: 'print', requestId: crypto.randomUUID(), sessionId, sheet });
+}
 
 /** Sessions, newest first; `before` is the first sequence of the last one that is known. */
 export function askSessions(before: number | null, limit: number): Promise<Answer<'sessions'>> {

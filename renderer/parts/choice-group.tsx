@@ -13,12 +13,15 @@ interface ChoiceGroupProps {
   readonly words?: string;
   readonly rows?: boolean;
   readonly numbered?: boolean;
+  /** Shows the letter that chooses. */
+  readonly lettered?: boolean;
   readonly told?: string | undefined;
 }
 
 /** One of a few: by the arrow keys, by its number, or by its first letter where the letter is its own. */
 export function ChoiceGroup(props: ChoiceGroupProps) {
-  const { name, options, value, onChoose, label, words, rows = false, numbered = false, told } = props;
+  const { name, options, value, onChoose, label, words, rows = false, told } = props;
+  const { numbered = false, lettered = false } = props;
   const named = label === '' ? { 'aria-label': words } : { 'aria-labelledby': label };
   const first = Math.max(
     0,
@@ -49,6 +52,7 @@ export function ChoiceGroup(props: ChoiceGroupProps) {
             onChange={() => onChoose(option.value)}
           />
           {numbered && <KeyCap cap={String(index + 1)} />}
+          {lettered && <KeyCap cap={option.words.charAt(0).toUpperCase()} />}
           <span className="choice-words">{option.words}</span>
           {option.detail !== undefined && <span className="choice-detail">{option.detail}</span>}
         </label>

@@ -36,11 +36,17 @@ export interface ChoiceField extends Named {
   readonly options: readonly Option[];
   /** One below the other, each with its number; else in a line. */
   readonly rows?: boolean;
+  /** By the first letter of its words instead of its number: where `1` is not deliberate enough. */
+  readonly lettered?: boolean;
+  /** A sentence to be answered, over the whole width. */
+  readonly wide?: boolean;
 }
 
 /** A question answered by `y` or `n`, which goes on to the next. */
 export interface AnswerField extends Named {
   readonly kind: 'answer';
+  /** What to do, once the answer asks for it. */
+  readonly advice?: string;
 }
 
 /** A field of a form, as data. */

@@ -16,7 +16,7 @@ export function FormField({ field, values, errors, onChange }: FormFieldProps) {
   const error = errors[field.name];
   const told = error === undefined ? undefined : `${id}-error`;
   return (
-    <div className={`form-field form-field-${field.kind}`} data-bad={error !== undefined}>
+    <div className={`form-field form-field-${field.kind}`} data-bad={error !== undefined} data-wide={isWide(field)}>
       {field.kind === 'text' || field.kind === 'figure' ? (
         <label htmlFor={id}>{field.words}</label>
       ) : (
@@ -26,8 +26,9 @@ export function FormField({ field, values, errors, onChange }: FormFieldProps) {
       )}
       <div className="form-field-control">
         <Control id={id} field={field} values={values} told={told} onChange={onChange} />
-        {field.hint !== undefined && <span className="form-field-hint">{field.hint}</span>}
+        {(field.hint ?? '') !== '' && <span className="form-field-hint">{field.hint}</span>}
       </div>
+      {field.kind === 'answer' && field.advice !== undefined && <p className="form-field-advice">{field.advice}</p>}
       {error !== undefined && (
         <p className="form-field-error" id={told}>
           {error}
@@ -36,6 +37,8 @@ export function FormField({ field, values, errors, onChange }: FormFieldProps) {
     </div>
   );
 }
+
+const isWide = (field: Field): boolean => field.kind === 'choice' && field.wide === true;
 
 interface ControlProps extends Omit<FormFieldProps, 'errors'> {
   readonly id: string;
@@ -99,8 +102,14 @@ interface ChoiceProps {
 }
 
 function Choice({ id, field, value, told, onChoose }: ChoiceProps) {
-  const { name, options, rows = false } = field;
-  return <ChoiceGroup label={`${id}-words`} {...{ name, options, value, rows, told, onChoose }} numbered />;
+  const { name, options, rows = false, lettered = false } = field;
+  return (
+    <ChoiceGroup
+      label={`${id}-words`}
+      {...{ name, options, value, rows, told, onChoose, lettered }}
+      numbered={!lettered}
+    />
+  );
 }
 
 function Unit({ field, values, onChange }: { field: FigureField } & Pick<FormFieldProps, 'values' | 'onChange'>) {

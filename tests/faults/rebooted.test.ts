@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { ledgerOn } from '../../electron/station/ledger.ts';
+import { following, ledgerStore } from '../../electron/station/ledger.ts';
 import { openDatabase } from '../../electron/station/open-database.ts';
 import { brokenAt, entriesIn, kindsIn } from '../station/independent-reading.ts';
 import { newFolder, type StationUnderTest, startStation } from '../station/station-under-test.ts';
@@ -13,12 +13,12 @@ const HOLD: Given = { atS: 0, by: NURSE, command: { kind: 'hold', reason: 'pain'
 
 /** The same entries, as a boot before this one would have written them: another clock, wall time earlier by `agoMs`. */
 function asOfAnotherBoot(file: string, folder: string, agoMs: number): void {
-  const ledger = ledgerOn(openDatabase(join(folder, 'ledger.sqlite3')));
+  const store = ledgerStore(openDatabase(join(folder, 'ledger.sqlite3')));
   for (const { sessionId, kind, payload, wallMs, offsetMin, continuousMs, author, commandId } of entriesIn(file)) {
     const at = { continuousMs: continuousMs + 86_400_000, boot: 'the boot before', wallMs: wallMs - agoMs, offsetMin };
-    ledger.append({ sessionId, kind, payload, at, by: author as Given['by'], commandId });
+    store.insert(following({ sessionId, kind, payload, at, by: author as Given['by'], commandId }, store.last()));
   }
-  ledger.close();
+  store.close();
 }
 
 /** A session that began to infuse under another boot, found by a station that has just been started. */

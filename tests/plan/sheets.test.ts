@@ -12,10 +12,12 @@ import { syringeLabel } from '../../core/report/syringe-label.ts';
 import { answer } from '../../electron/station/answer.ts';
 import { steppedClock } from '../../electron/station/clock.ts';
 import { Desk } from '../../electron/station/desk.ts';
+import { emergencyFile } from '../../electron/station/emergency-file.ts';
 import { readHouse } from '../../electron/station/house.ts';
-import { ledgerOn } from '../../electron/station/ledger.ts';
+import { ledgerStore } from '../../electron/station/ledger.ts';
 import { openDatabase } from '../../electron/station/open-database.ts';
 import { pdfOf } from '../../electron/station/pdf.ts';
+import { steadfastLedger } from '../../electron/station/steadfast-ledger.ts';
 import {
   after,
   courseOf,
@@ -282,7 +284,8 @@ describe('a station asked to print', () => {
   /** A desk on a ledger of its own, asked as a screen asks. */
   function stationOf() {
     const folder = newFolder();
-    const ledger = ledgerOn(openDatabase(join(folder, 'practice.sqlite3')));
+    const store = ledgerStore(openDatabase(join(folder, 'practice.sqlite3')));
+    const ledger = steadfastLedger(store, emergencyFile(join(folder, 'emergency.jsonl')));
     onTestFinished(() => ledger.close());
     const clock = steppedClock(3_600_000, Date.UTC(2031, 2, 3, 8, 0));
     const desk = new Desk(ledger, clock, true, readHouse(folder));

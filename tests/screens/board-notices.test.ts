@@ -3,6 +3,8 @@ import type { Session } from '../../core/procedure/session.ts';
 import { viewOf } from '../../core/procedure/view.ts';
 import { PROTOCOL, type Snapshot } from '../../core/protocol/messages.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
+import { REGIMENS } from '../../core/regimen/regimens.ts';
+import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { boardNotices } from '../../renderer/board/notices.ts';
 import { beamOn, infusing, momentAt, planned, prepared, ring, T0_AT_MS, waiting } from '../session-steps.ts';
 
@@ -16,11 +18,22 @@ const other = (session: Session, atMs = AT_MS): SessionView => ({
   patient: { patientCode: 'K-2042', birthDate: '1950-01-01' },
 });
 
-function noticesFor(sessions: SessionView[], { atMs = AT_MS, silent = false, trouble = null as string | null } = {}) {
+interface Wrong {
+  readonly atMs?: number;
+  readonly silent?: boolean;
+  readonly trouble?: string | null;
+  readonly station?: Pick<Snapshot, 'trouble' | 'notYetSafe'>;
+}
+
+const NOTHING_WRONG: NonNullable<Wrong['station']> = { trouble: [], notYetSafe: null };
+
+function noticesFor(sessions: SessionView[], wrong: Wrong = {}) {
+  const { atMs = AT_MS, silent = false, trouble = null, station = NOTHING_WRONG } = wrong;
   const { continuousMs, wallMs, offsetMin, boot } = momentAt(atMs);
   const snapshot: Snapshot = {
     ...{ type: 'snapshot', protocol: PROTOCOL, nowMs: continuousMs, wallMs, offsetMin, boot },
-    ...{ rate: 1, practice: false, written: null, sessions, front: 'session-one' },
+    ...{ rate: 1, practice: false, settings: DEFAULT_SETTINGS, regimens: [...REGIMENS] },
+    ...{ ...station, written: null, sessions, front: 'session-one' },
   };
   const front = sessions.find(({ sessionId }) => sessionId === 'session-one') ?? null;
   return boardNotices({ snapshot, front, silent, trouble, nowMs: atMs }).map(({ words }) => words);
@@ -46,6 +59,35 @@ describe('without word from the station', () => {
 
   test('what is known of the trouble is said', () => {
     expect(noticesFor([viewAt(infusing())], { trouble: 'the ledger is full' })).toEqual(['the ledger is full']);
+  });
+});
+
+describe('of the station', () => {
+  const sinceWallMs = momentAt(AT_MS).wallMs;
+  const notYetSafe = { entries: 3, sinceWallMs, why: 'the disk is full: make room', keptAt: null };
+  const file = 'settings.json, line 3: there is no such field. The file is not used.';
+  const front = viewAt(infusing());
+
+  test('entries that are on no disk yet are told with their number and why', () => {
+    expect(noticesFor([front], { station: { trouble: [], notYetSafe } })).toEqual([
+      '3 entries are not yet safe: the disk is full: make room',
+    ]);
+    expect(noticesFor([front], { station: { trouble: [], notYetSafe: { ...notYetSafe, entries: 1 } } })).toEqual([
+      '1 entry is not yet safe: the disk is full: make room',
+    ]);
+  });
+
+  test('a file of the site that is not used is told', () => {
+    expect(noticesFor([front], { station: { trouble: [file], notYetSafe: null } })).toEqual([file]);
+  });
+
+  test('all of it takes one line, the entries first', () => {
+    expect(noticesFor([front], { station: { trouble: [file, file], notYetSafe } })).toEqual([
+      '3 entries are not yet safe: the disk is full: make room · and 2 more',
+    ]);
+    const long = `${'/a/long/folder'.repeat(9)}/${file}`;
+    const [line = ''] = noticesFor([front], { station: { trouble: [long], notYetSafe: null } });
+    expect(line.length).toBeLessThan(80);
   });
 });
 

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
-import { ledgerOn } from '../../electron/station/ledger.ts';
+import { following, ledgerStore } from '../../electron/station/ledger.ts';
 import { openDatabase } from '../../electron/station/open-database.ts';
 import { brokenAt, entriesIn } from './independent-reading.ts';
 import { newFolder } from './station-under-test.ts';
@@ -37,21 +37,26 @@ beforeAll(() => {
 afterAll(() => rmSync(made, { recursive: true }));
 
 function makeLedger(file: string): void {
-  const ledger = ledgerOn(openDatabase(file));
+  const store = ledgerStore(openDatabase(file));
   const draft = (kind: string, continuousMs: number, payload = {}) =>
-    ledger.append({
-      sessionId: 'session-one',
-      kind,
-      payload,
-      at: momentAt(continuousMs),
-      by: NURSE,
-      commandId: `command-${kind}`,
-    });
+    store.insert(
+      following(
+        {
+          sessionId: 'session-one',
+          kind,
+          payload,
+          at: momentAt(continuousMs),
+          by: NURSE,
+          commandId: `command-${kind}`,
+        },
+        store.last(),
+      ),
+    );
   draft('open-session', 0, { practice: false });
   draft('note', 10_000.125, { words: 'patient is calm' });
   draft('check', 20_000, { item: 'consent' });
   draft('deviation', 30_000, { words: 'the lamp was on', reason: 'the blind is broken' });
-  ledger.close();
+  store.close();
 }
 
 function plainConnection(file: string, recursiveTriggers: boolean): DatabaseSync {

@@ -3,7 +3,7 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { ledgerOn } from '../../electron/station/ledger.ts';
+import { following, ledgerStore } from '../../electron/station/ledger.ts';
 import { MIGRATIONS } from '../../electron/station/migrations/index.ts';
 import { DatabaseRefused, openDatabase } from '../../electron/station/open-database.ts';
 import { reading } from './independent-reading.ts';
@@ -77,12 +77,14 @@ test('every table is strict: a value of another type is no value', () => {
 test('an entry of no session, or of one that is there, is taken; one of a session that is not there is not', () => {
   const db = openDatabase(join(newFolder(), 'ledger.sqlite3'));
   onTestFinished(() => void db.close());
-  const ledger = ledgerOn(db);
+  const store = ledgerStore(db);
   const at = { continuousMs: 1, boot: 'boot-one', wallMs: 1, offsetMin: 0 };
   const draft = { kind: 'note', payload: { words: 'calm' }, at, by: NURSE, commandId: null };
-  expect(ledger.append({ ...draft, sessionId: null }).seq).toBe(1);
-  expect(() => ledger.append({ ...draft, sessionId: 'nobody' })).toThrow(/FOREIGN KEY/);
-  expect(ledger.last()?.seq).toBe(1);
+  const add = (sessionId: string | null) => store.insert(following({ ...draft, sessionId }, store.last()));
+  add(null);
+  expect(store.last()?.seq).toBe(1);
+  expect(() => add('nobody')).toThrow(/FOREIGN KEY/);
+  expect(store.last()?.seq).toBe(1);
 });
 
 describe('a file that is not a ledger of this version is refused with a sentence and left as it was', () => {

@@ -1,8 +1,7 @@
-import { LIGHT_LIMITS } from '../../../core/light/spot.ts';
+import { CAMERA_MAGNIFICATION_RECOMMENDED, LIGHT_LIMITS, lesionUmFromImage, spotUm } from '../../../core/light/spot.ts';
 import type { Eye } from '../../../core/procedure/commands.ts';
-import { REGIMENS, type Regimen } from '../../../core/regimen/regimens.ts';
 import type { ChoiceField, Field, Values } from '../../parts/field.ts';
-import { type figureReader, lowerFirst } from './entries.ts';
+import { figureReader } from './entries.ts';
 
 /** Which eyes, in the order of treatment, as one choice. */
 const EYES: Readonly<Record<string, readonly Eye[]>> = {
@@ -19,52 +18,130 @@ const eyesField: ChoiceField = {
   options: Object.keys(EYES).map((value) => ({ value, words: value })),
 };
 
-export const regimenField: ChoiceField = {
+/** On the retina, or on an image that a camera has magnified. */
+const measuredOnField: ChoiceField = {
   kind: 'choice',
-  name: 'regimenId',
-  words: 'regimen',
-  rows: true,
-  options: REGIMENS.map((regimen) => ({ value: regimen.id, words: shortName(regimen), detail: figuresOf(regimen) })),
+  name: 'measuredOn',
+  words: 'lesion measured',
+  options: [
+    { value: 'retina', words: 'on the retina' },
+    { value: 'image', words: 'on an image' },
+  ],
 };
 
-/** `Label: full dose, full fluence` as `label`; the figures follow beside it. */
-function shortName({ name }: Regimen): string {
-  const [short = name] = name.split(':');
-  return lowerFirst(short);
-}
+const magnificationField: Field = {
+  kind: 'figure',
+  name: 'magnification',
+  words: 'camera magnifies',
+  unit: '×',
+  hint: `${CAMERA_MAGNIFICATION_RECOMMENDED.min} to ${CAMERA_MAGNIFICATION_RECOMMENDED.max} is recommended`,
+};
 
-/** What the name does not say already. */
-function figuresOf({ name, onLabel, doseMgPerM2, infusionMin, lightStartMin, fluenceJPerCm2 }: Regimen): string {
-  const light = name.includes('light at') ? [] : [`light at ${lightStartMin} min`];
-  const label = onLabel ? [] : ['off label'];
-  return [`${doseMgPerM2} mg/m²`, `${infusionMin} min`, ...light, `${fluenceJPerCm2} J/cm²`, ...label].join(' · ');
-}
+export const EMPTY_LESIONS: Values = { eyes: '', measuredOn: 'retina' };
 
-export const lesionName = (eye: Eye): string => `gld-${eye}`;
+const gldName = (eye: Eye): string => `gld-${eye}`;
+const imageName = (eye: Eye): string => `image-${eye}`;
+const discName = (eye: Eye): string => `disc-${eye}`;
+
+export const eyesIn = (values: Values): readonly Eye[] => EYES[values.eyes ?? ''] ?? [];
+const isOnImage = (values: Values): boolean => values.measuredOn === 'image';
 
 export function lesionFields(values: Values): readonly Field[] {
-  const eyes = EYES[values.eyes ?? ''] ?? [];
-  const lesions = eyes.map(
-    (eye): Field => ({
-      kind: 'figure',
-      name: lesionName(eye),
-      words: `${eye} eye, lesion GLD`,
-      unit: 'µm on the retina',
-    }),
-  );
-  return [eyesField, ...lesions];
+  const eyes = eyesIn(values);
+  if (eyes.length === 0) return [eyesField];
+  const onImage = isOnImage(values);
+  return [
+    eyesField,
+    measuredOnField,
+    ...(onImage ? [magnificationField] : []),
+    ...eyes.flatMap((eye) => [onImage ? imageField(eye, values) : gldField(eye, values), discField(eye)]),
+  ];
 }
+
+const gldField = (eye: Eye, values: Values): Field => ({
+  kind: 'figure',
+  name: gldName(eye),
+  words: `${eye} eye, lesion GLD`,
+  unit: 'µm on the retina',
+  hint: comesTo(eye, values),
+});
+
+const imageField = (eye: Eye, values: Values): Field => ({
+  kind: 'figure',
+  name: imageName(eye),
+  words: `${eye} eye, lesion GLD`,
+  unit: 'mm on the image',
+  hint: comesTo(eye, values),
+});
+
+const discField = (eye: Eye): Field => ({
+  kind: 'figure',
+  name: discName(eye),
+  words: `${eye} eye, to the disc`,
+  unit: 'µm from its nasal edge; empty where far',
+});
+
+type Reader = ReturnType<typeof figureReader>;
 
 /** The lesions as typed; faults go to the reader. */
-export function readLesions(values: Values, reader: ReturnType<typeof figureReader>): { eye: Eye; gldUm: number }[] {
-  const eyes = EYES[values.eyes ?? ''];
-  if (eyes === undefined) reader.wrong('eyes', 'choose the eye, by its number');
+export function readLesions(values: Values, reader: Reader) {
+  const eyes = eyesIn(values);
+  if (eyes.length === 0) reader.wrong('eyes', 'choose the eye, by its number');
   if ((values.regimenId ?? '') === '') reader.wrong('regimenId', 'choose the regimen, by its number');
-  return (eyes ?? []).map((eye) => {
-    const field = lesionName(eye);
-    return { eye, gldUm: reader.figure(field, values[field], 'greatest linear dimension', LIGHT_LIMITS.gldUm, 'µm') };
-  });
+  return eyes.map((eye) => ({ eye, ...readSize(eye, values, reader), ...readDisc(eye, values, reader) }));
 }
 
-/** The choice that names these eyes. */
-export const eyesChosen = (eyes: readonly Eye[]): string => eyes.join(', ');
+const GLD = 'greatest linear dimension';
+
+function readSize(eye: Eye, values: Values, reader: Reader) {
+  if (!isOnImage(values))
+    return { gldUm: reader.figure(gldName(eye), values[gldName(eye)], GLD, LIGHT_LIMITS.gldUm, 'µm') };
+  const { imageMm: mm, cameraMagnification: times } = LIGHT_LIMITS;
+  const cameraMagnification = reader.figure(
+    'magnification',
+    values.magnification,
+    'camera magnification',
+    times,
+    'times',
+  );
+  const imageMm = reader.figure(imageName(eye), values[imageName(eye)], 'lesion on the image', mm, 'mm');
+  const { min, max } = LIGHT_LIMITS.gldUm;
+  const gldUm = onRetinaUm(imageMm, cameraMagnification);
+  if (gldUm < min || gldUm > max)
+    reader.wrong(imageName(eye), `${GLD} would be ${gldUm} µm on the retina: look at the unit`);
+  return { imageMm, cameraMagnification };
+}
+
+/** To the micrometre, as the station takes it. NaN where a figure is missing. */
+const onRetinaUm = (imageMm: number, cameraMagnification: number): number =>
+  Number.isFinite(imageMm) && Number.isFinite(cameraMagnification)
+    ? Math.round(lesionUmFromImage(imageMm, cameraMagnification))
+    : Number.NaN;
+
+const DISC = { min: 0, max: 20_000 } as const;
+
+function readDisc(eye: Eye, values: Values, reader: Reader) {
+  const typed = values[discName(eye)] ?? '';
+  if (typed.trim() === '') return {};
+  return { discDistanceUm: reader.figure(discName(eye), typed, 'distance to the disc', DISC, 'µm') };
+}
+
+/** What a lesion comes to, as far as it is typed: on the retina where it was measured on an image, and the spot. */
+function comesTo(eye: Eye, values: Values): string {
+  const size = readSize(eye, values, figureReader());
+  const gldUm = 'gldUm' in size ? size.gldUm : onRetinaUm(size.imageMm, size.cameraMagnification);
+  const { min, max } = LIGHT_LIMITS.gldUm;
+  if (!(gldUm >= min && gldUm <= max)) return '';
+  const spot = `spot ${spotUm(gldUm)} µm`;
+  return isOnImage(values) ? `= ${gldUm} µm, ${spot}` : `· ${spot}`;
+}
+
+/** The values with which a form begins on lesions that are known. */
+export const lesionValues = (
+  eyes: readonly Eye[],
+  lesions: readonly { readonly eye: Eye; readonly gldUm: number }[],
+): Values => ({
+  ...EMPTY_LESIONS,
+  eyes: eyes.join(', '),
+  ...Object.fromEntries(lesions.map(({ eye, gldUm }) => [gldName(eye), String(gldUm)])),
+});

@@ -1,8 +1,12 @@
 import type { CheckId } from '../../../core/procedure/checks.ts';
 import { type Command, commandSchema, type Eye } from '../../../core/procedure/commands.ts';
 import type { Person } from '../../../core/procedure/person.ts';
+import type { SheetName } from '../../../core/protocol/messages.ts';
 import type { SessionView } from '../../../core/protocol/view.ts';
+import type { Regimen } from '../../../core/regimen/regimens.ts';
+import type { Settings } from '../../../core/settings/settings.ts';
 import type { Errors, Field, Values } from '../../parts/field.ts';
+import type { Question } from './questions.ts';
 
 export const FORM_IDS = [
   'hands',
@@ -16,9 +20,12 @@ export const FORM_IDS = [
   'drug',
   'line',
   'hold',
+  'looked',
   'set-back',
+  'trouble-told',
   'end-flush',
   'read-back',
+  'beam-set-back',
   'reactions',
   'review',
   'note',
@@ -27,12 +34,16 @@ export const FORM_IDS = [
   'addendum',
   'uncheck',
   'go-on',
+  'print',
 ] as const;
 export type FormId = (typeof FORM_IDS)[number];
 
 /** What a form is opened on. */
 export interface FormContext {
   readonly view: SessionView | null;
+  /** What the site decided, and every regimen it offers. */
+  readonly settings: Settings;
+  readonly regimens: readonly Regimen[];
   /** Time of day when it was opened. */
   readonly wallMs: number;
   readonly offsetMin: number;
@@ -41,17 +52,32 @@ export interface FormContext {
   readonly item: CheckId | null;
   /** Opened to go on although something is missing: it asks for the reason too. */
   readonly overriding: boolean;
+  /** What it goes on with; null where that is the way on. */
+  readonly going: Going | null;
+}
+
+/** A step beside the way on that is taken although something is missing. */
+export interface Going {
+  readonly command: Command;
+  readonly words: string;
 }
 
 /** What a form that was filled in asks for. `by` where other hands than those at the keyboard give the command. */
 export type Asked =
   | { readonly kind: 'command'; readonly command: Command; readonly by?: Person }
   | { readonly kind: 'hands'; readonly hands: Person }
-  | { readonly kind: 'open-session' };
+  | { readonly kind: 'open-session' }
+  | { readonly kind: 'print'; readonly sheet: SheetName };
 
-/** `doubts`: possible, but it looks like a slip; asked about before it is given. */
+/** A line beside a form, marked where it is not to be taken on trust. */
+export interface Beside {
+  readonly words: string;
+  readonly mark: boolean;
+}
+
+/** `questions`: to be answered before it is given. */
 export type Read =
-  | { readonly ok: true; readonly asked: Asked; readonly doubts?: readonly string[] }
+  | { readonly ok: true; readonly asked: Asked; readonly questions?: readonly Question[] }
   | { readonly ok: false; readonly errors: Errors };
 
 /** A form as data: what it asks, what it starts with, and how what was typed is read. */
@@ -66,6 +92,8 @@ export interface Form {
   readonly read: (values: Values, context: FormContext) => Read;
   /** Figures that follow from what is typed, shown below the fields. */
   readonly sums?: (values: Values, context: FormContext) => readonly (readonly [string, string])[];
+  /** Lines in the right column while something is chosen here, under a heading. */
+  readonly beside?: (values: Values, context: FormContext) => { heading: string; lines: readonly Beside[] } | null;
   /** A choice in this field is given at once, without Enter, where it needs nothing else. */
   readonly atOnce?: { readonly field: string; readonly unless: string };
   /** Hides what the first person entered, while a second computes. */

@@ -1,3 +1,4 @@
+import { beamSetBackForm } from './beam-set-back.ts';
 import { drugForm } from './drug.ts';
 import { endFlushForm } from './end-flush.ts';
 import type { Form, FormId } from './form.ts';
@@ -6,14 +7,17 @@ import { handsForm } from './hands.ts';
 import { holdForm } from './hold.ts';
 import { identifyForm } from './identify.ts';
 import { lineForm } from './line.ts';
+import { lookedForm } from './looked.ts';
 import { measureForm } from './measure.ts';
 import { openSessionForm } from './open-session.ts';
 import { orderForm } from './order.ts';
 import { prepareForm } from './prepare.ts';
+import { printForm } from './print.ts';
 import { readBackForm } from './read-back.ts';
 import { screenForm } from './screen.ts';
 import { secondCheckForm } from './second-check.ts';
 import { setBackForm } from './set-back.ts';
+import { troubleToldForm } from './trouble-told.ts';
 import {
   addendumForm,
   deviationForm,
@@ -37,9 +41,12 @@ export const FORMS: Record<FormId, Form> = {
   drug: drugForm,
   line: lineForm,
   hold: holdForm,
+  looked: lookedForm,
   'set-back': setBackForm,
+  'trouble-told': troubleToldForm,
   'end-flush': endFlushForm,
   'read-back': readBackForm,
+  'beam-set-back': beamSetBackForm,
   reactions: reactionsForm,
   review: reviewForm,
   note: noteForm,
@@ -48,4 +55,5 @@ export const FORMS: Record<FormId, Form> = {
   addendum: addendumForm,
   uncheck: uncheckForm,
   'go-on': goOnForm,
+  print: printForm,
 };

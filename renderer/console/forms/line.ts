@@ -5,9 +5,9 @@ export const lineForm: Form = {
   title: () => 'what filter and line hold',
   lead: () => 'From the end of the syringe to the vein, as measured for the sets in use.',
   enter: 'enter the line',
-  start: ({ view }) => ({
-    lineMl: view?.line === null || view === null ? '' : String(view.line.lineMl),
-    primedWith: view?.line?.primedWith ?? '',
+  start: ({ view, settings }) => ({
+    lineMl: String(view?.line?.lineMl ?? settings.lineMl ?? ''),
+    primedWith: view?.line?.primedWith ?? settings.primedWith ?? '',
   }),
   fields: () => [
     { kind: 'figure', name: 'lineMl', words: 'filter and line hold', unit: 'mL' },

@@ -1,27 +1,48 @@
-import { needingDecision, SCREENING, screeningAnswersSchema } from '../../../core/procedure/screening.ts';
+import {
+  type Effect,
+  needingDecision,
+  SCREENING,
+  type ScreeningQuestion,
+  screeningAnswersSchema,
+} from '../../../core/procedure/screening.ts';
 import type { Field, Values } from '../../parts/field.ts';
-import { type Form, readCommand } from './form.ts';
+import { type Form, type FormContext, readCommand } from './form.ts';
 
 export const screenForm: Form = {
   title: () => 'screening questions',
   lead: () => 'Y or N for each. The list reminds; the current product text and local policy decide.',
   enter: 'enter the answers',
   start: () => ({}),
-  fields: (values) => [
-    ...SCREENING.map(({ id, words }): Field => ({ kind: 'answer', name: id, words })),
-    ...(waitsForDecision(values) ? DECISION : []),
+  fields: (values, context) => [
+    ...SCREENING.map((question) => answerField(question, values, context)),
+    ...(waitsForDecision(values, context) ? DECISION : []),
   ],
-  read: (values) => {
+  read: (values, context) => {
     const answers = answersIn(values);
     const open = SCREENING.filter(({ id }) => (values[id] ?? '') === '');
     const errors = Object.fromEntries(open.map(({ id }) => [id, 'answer by Y or N']));
     const { physician = '', reason = '' } = values;
-    const decision = waitsForDecision(values) && physician.trim() !== '' ? { decision: { physician, reason } } : {};
+    const named = waitsForDecision(values, context) && physician.trim() !== '';
+    const decision = named ? { decision: { physician, reason } } : {};
     return readCommand({ kind: 'screen', answers, ...decision }, errors, ([first, second]) =>
       String(second ?? first ?? ''),
     );
   },
 };
+
+/** What a yes does, by the product text that the site follows. */
+const EFFECT_WORDS: Record<Effect, string> = {
+  stop: 'a contraindication',
+  decide: 'the physician decides, by name',
+  mind: 'kept in view',
+};
+
+function answerField({ id, words, effect, advice }: ScreeningQuestion, values: Values, context: FormContext): Field {
+  const field: Field = { kind: 'answer', name: id, words };
+  if (values[id] !== 'yes') return field;
+  const does = effect[context.settings.profile];
+  return { ...field, advice: advice === 'contraindicated' ? EFFECT_WORDS[does] : `${EFFECT_WORDS[does]}: ${advice}` };
+}
 
 /** Without the decision the answers can be entered too; the drug then waits for it. */
 const DECISION: readonly Field[] = [
@@ -37,7 +58,7 @@ const DECISION: readonly Field[] = [
 
 const answersIn = (values: Values) => Object.fromEntries(SCREENING.map(({ id }) => [id, values[id]]));
 
-function waitsForDecision(values: Values): boolean {
+function waitsForDecision(values: Values, { settings }: FormContext): boolean {
   const known = Object.fromEntries(SCREENING.map(({ id }) => [id, values[id] === 'yes' ? 'yes' : 'no']));
-  return needingDecision(screeningAnswersSchema.parse(known)).length > 0;
+  return needingDecision(screeningAnswersSchema.parse(known), settings.profile).length > 0;
 }

@@ -1,27 +1,35 @@
-import { BODY_FIELDS, EMPTY_BODY, readBody } from './body.ts';
+import { BODY_FIELDS, bodySums, EMPTY_BODY, readBody } from './body.ts';
 import { figureReader } from './entries.ts';
-import { lesionFields, readLesions, regimenField } from './eyes.ts';
+import { EMPTY_LESIONS, lesionFields, readLesions } from './eyes.ts';
 import { type Form, readCommand } from './form.ts';
 import { handsFields, readHands } from './hands.ts';
+import { regimenField, regimenSources } from './regimen.ts';
 
 export const secondCheckForm: Form = {
   title: () => 'second computation, by other hands',
-  lead: () => 'From chart and order. What was entered first is hidden until this is left.',
+  lead: () => 'From chart and order, not from the first person. What was entered first is not shown.',
   enter: 'enter the second computation',
   unseeing: true,
-  start: () => ({ ...EMPTY_BODY, initials: '', role: '', regimenId: '', eyes: '' }),
-  fields: (values) => [...handsFields('other'), ...BODY_FIELDS, regimenField, ...lesionFields(values)],
+  start: () => ({ ...EMPTY_BODY, ...EMPTY_LESIONS, initials: '', role: '', regimenId: '' }),
+  fields: (values, context) => [
+    ...handsFields('other'),
+    ...BODY_FIELDS,
+    regimenField(context),
+    ...lesionFields(values),
+  ],
   read: (values) => {
     const reader = figureReader();
-    const { heightCm, weightKg, doubts } = readBody(values, reader);
+    const { questions, ...body } = readBody(values, reader);
     const lesions = readLesions(values, reader);
     const hands = readHands(values);
     const errors = { ...reader.errors, ...(hands.ok ? {} : hands.errors) };
     const { regimenId = '' } = values;
-    const read = readCommand({ kind: 'second-check', heightCm, weightKg, regimenId, lesions }, errors, (path) =>
+    const read = readCommand({ kind: 'second-check', ...body, regimenId, lesions }, errors, (path) =>
       path[0] === 'lesions' ? 'eyes' : String(path[0]),
     );
     if (!read.ok || !hands.ok || read.asked.kind !== 'command') return read;
-    return { ok: true, asked: { ...read.asked, by: hands.hands }, doubts };
+    return { ok: true, asked: { ...read.asked, by: hands.hands }, questions };
   },
+  sums: bodySums,
+  beside: regimenSources,
 };
