@@ -126,7 +126,8 @@ function OpenForm({ panel, desk, view, snapshot }: OpenFormProps) {
       context={context}
       missing={missing}
       openedBy={panel.openedBy}
-      mayEnter={desk.mayEnter}
+      whyNotEnter={desk.whyNotEnter}
+      onTouch={desk.touch}
       onAsked={desk.carryOut}
       onDoubt={desk.doubt}
       onLeave={desk.leave}
