@@ -16,7 +16,7 @@ export type Typed = Readonly<Record<string, string>>;
 
 export function nurseAt(page: Page) {
   const { keyboard } = page;
-  const form = page.locator('form', { has: page.getByRole('heading', { level: 2 }) });
+  const form = page.locator('form', { has: page.getByRole('heading', { level: 1 }) });
   const wayOnLine = page.locator('.dock button.way-on');
   const said = page.locator('.said');
   const tooSoon = said.getByText('that has just changed');

@@ -5,7 +5,7 @@ import { type Command, commandSchema, HOLD_REASONS } from '../../core/procedure/
 import { REGIMENS } from '../../core/regimen/regimens.ts';
 import { brokenAt, entriesIn } from './independent-reading.ts';
 import { newFolder, startStation } from './station-under-test.ts';
-import { type Given, NURSE, OTHER_NURSE, open, requestOf, TREATMENT, treat } from './treatment.ts';
+import { type Given, NURSE, OTHER_NURSE, open, requestOf, sentences, TREATMENT, treat } from './treatment.ts';
 
 const from = fc.constantFrom;
 const kind = <K extends Command['kind']>(name: K) => fc.constant(name);
@@ -112,3 +112,16 @@ async function holds({ done, next }: { done: number; next: { afterS: number; by:
   if (state !== 'discharged') expect(again.view(sessionId).state).toBe(state);
   await again.stop();
 }
+
+test('a regimen that is not on offer is refused by name, and the session is shown and taken up as before', async () => {
+  const data = newFolder();
+  const station = await startStation(data);
+  const { sessionId } = await open(station);
+  const lesions = [{ eye: 'right' as const, gldUm: 2600 }];
+  const order: Command = { kind: 'order', regimenId: 'no-such-regimen', lesions, orderedBy: 'the physician' };
+  const reply = await station.ask(requestOf(station, sessionId, { by: NURSE, command: order }));
+  expect(sentences(reply)).toMatch(/No regimen is called "no-such-regimen"/);
+  await station.kill();
+  const again = await startStation(data);
+  expect(again.view(sessionId)).toMatchObject({ state: 'planning', regimen: null });
+});

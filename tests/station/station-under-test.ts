@@ -74,8 +74,11 @@ export async function startStation(data: string, ...words: string[]): Promise<St
 
 export async function startWith(words: readonly string[]): Promise<StationUnderTest> {
   const child = spawn(process.execPath, [STATION, ...words], { stdio: ['ignore', 'ignore', 'pipe', 'ipc'] });
-  onTestFinished(() => void child.kill('SIGKILL'));
   const { ended, stderr } = endOf(child);
+  onTestFinished(async () => {
+    child.kill('SIGKILL');
+    await ended;
+  });
   const screens = new Map<string, Message[]>();
   const awaited = new Map<string, () => void>();
   const onSnapshot: ((snapshot: Snapshot) => void)[] = [];

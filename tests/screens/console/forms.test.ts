@@ -140,9 +140,9 @@ const PLACES: readonly Place[] = [
       {
         form: 'end-flush',
         key: 'Enter',
-        typed: { 'flushed with dextrose 5 %': 'five' },
+        typed: { 'flushed with dextrose 5 %': '500' },
         at: 'flushed with dextrose 5 %',
-        says: /flush/,
+        says: /flush is 0 to 50 mL/,
       },
     ],
   },

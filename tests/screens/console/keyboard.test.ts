@@ -66,7 +66,7 @@ describe.skipIf(CHROMIUM === null)('the keys of the console', () => {
   test('Enter held down opens a form, and does not enter it', async () => {
     const sessionId = await before('prepare');
     await holdDown('Enter');
-    await expectShown(page.getByRole('heading', { level: 2 })).toHaveText('drug reconstituted, infusate made');
+    await expectShown(nurse.form.getByRole('heading')).toHaveText('drug reconstituted, infusate made');
     expect(kinds(sessionId)).not.toContain('prepare');
     await nurse.press('Escape');
   });
@@ -99,7 +99,7 @@ describe.skipIf(CHROMIUM === null)('the keys of the console', () => {
 
   test('Tab leads to every button in turn, each with a focus that is seen', async () => {
     await before('consent');
-    const wanted = new Set(await page.getByRole('button').allInnerTexts());
+    const wanted = new Set(await page.getByRole('button').allTextContents());
     const reached = new Map<string, boolean>();
     for (let tabs = 0; tabs < 2 * wanted.size; tabs += 1) {
       await nurse.press('Tab');
@@ -107,7 +107,7 @@ describe.skipIf(CHROMIUM === null)('the keys of the console', () => {
         const { activeElement } = document;
         if (!(activeElement instanceof HTMLElement)) return ['', false] as const;
         const { outlineStyle, outlineWidth } = getComputedStyle(activeElement);
-        return [activeElement.innerText, outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 2] as const;
+        return [activeElement.textContent, outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 2] as const;
       });
       if (wanted.has(words)) reached.set(words, seen);
     }
@@ -120,7 +120,7 @@ describe.skipIf(CHROMIUM === null)('the keys of the console', () => {
     const note = page.getByRole('button', { name: 'N note' });
     while (!(await note.evaluate((node) => node === document.activeElement))) await nurse.press('Tab');
     await nurse.press('Enter');
-    await expectShown(page.getByRole('heading', { level: 2 })).toHaveText('note');
+    await expectShown(nurse.form.getByRole('heading')).toHaveText('note');
     await nurse.press('Escape');
     expect(kinds(sessionId).at(-1)).toBe('second-check');
   });
