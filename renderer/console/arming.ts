@@ -4,6 +4,8 @@ const ARM_AFTER_MS = 700;
 export interface Arming {
   /** Says what the key would confirm now. Another thing than before disarms it. */
   see(thing: string): void;
+  /** Something was typed since: that is what the key is pressed for. */
+  touch(): void;
   press(): void;
   release(): void;
   armed(): boolean;
@@ -21,6 +23,9 @@ export function createArming(nowMs: () => number = () => performance.now()): Arm
       seen = thing;
       sinceMs = nowMs();
       releasedSince = !down;
+    },
+    touch: () => {
+      sinceMs = Number.NEGATIVE_INFINITY;
     },
     press: () => {
       down = true;

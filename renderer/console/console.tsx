@@ -142,7 +142,9 @@ function OpenForm({ panel, desk, view, snapshot, right }: OpenFormProps) {
       context={context}
       missing={missing}
       openedBy={panel.openedBy}
-      mayEnter={desk.mayEnter}
+      busy={desk.busy}
+      whyNotEnter={desk.whyNotEnter}
+      onTouch={desk.touch}
       onAsked={desk.carryOut}
       onAsking={desk.asking}
       onLeave={desk.leave}

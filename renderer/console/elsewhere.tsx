@@ -1,6 +1,7 @@
 import type { SessionView } from '../../core/protocol/view.ts';
 import { minutesSeconds } from '../../core/time/show.ts';
 import { useNow } from '../link/store.ts';
+import { Glyph } from '../parts/glyph.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
 
 /** A line about the sessions that are not in front: what each is at, and what comes due there next. */
@@ -11,7 +12,8 @@ export function Elsewhere({ others, onPress }: { others: readonly SessionView[];
       <KeyCap cap="O" />
       {others.map((view) => (
         <span key={view.sessionId} className="elsewhere-one">
-          <span className="elsewhere-name">{view.patient?.patientCode ?? 'no patient yet'}</span> {view.stateWords}
+          <span className="elsewhere-name">{view.patient?.patientCode ?? 'no patient yet'}</span>
+          {` · ${view.stateWords}`}
           <NextDue view={view} />
         </span>
       ))}
@@ -31,7 +33,13 @@ function NextDue({ view }: { view: SessionView }) {
   return (
     <>
       {' · '}
-      {over ? `${next.pastWords}, since ${text}` : `${next.words} ${text}`}
+      {over ? (
+        <span className="elsewhere-over">
+          <Glyph name="missing" /> {next.pastWords}, since {text}
+        </span>
+      ) : (
+        `${next.words} ${text}`
+      )}
     </>
   );
 }

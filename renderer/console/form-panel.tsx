@@ -1,10 +1,12 @@
-import { type FormEvent, type KeyboardEvent, type ReactNode, useLayoutEffect, useRef, useState } from 'react';
+import { type KeyboardEvent, type ReactNode, type SubmitEvent, useLayoutEffect, useRef, useState } from 'react';
+import type { Values } from '../parts/field.ts';
 import { FormField } from '../parts/form-field.tsx';
 import { Glyph } from '../parts/glyph.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
+import { focusOnFirst, moveFocus } from './field-focus.ts';
 import { FormBeside } from './form-beside.tsx';
 import type { Asked, Form, FormContext } from './forms/form.ts';
-import { focusedField, useForm } from './use-form.ts';
+import { useForm } from './use-form.ts';
 import './form-panel.css';
 
 interface FormPanelProps {
@@ -15,81 +17,76 @@ interface FormPanelProps {
   readonly missing: readonly string[];
   /** The key that opened it: its bounce is not taken for an entry. */
   readonly openedBy: string;
-  /** Whether Enter may submit. Otherwise it says why not. */
-  readonly mayEnter: () => boolean;
-  /** Carries out what was asked. Gives back why not, in sentences. */
+  /** What was asked is being written. */
+  readonly busy: boolean;
+  /** Why Enter does not submit now; null where it does. */
+  readonly whyNotEnter: () => string | null;
   readonly onAsked: (asked: Asked) => Promise<readonly string[]>;
-  /** Something is asked about what was typed: Enter has to be let go in between. */
+  readonly onTouch: () => void;
   readonly onAsking: () => void;
   readonly onLeave: () => void;
   /** The right column, where the form has nothing to put there. */
   readonly right: ReactNode;
 }
 
-const BOUNCE_MS = 500;
-
 /** A form in the place of the tasks. Enter submits it and nothing else; Esc leaves it without effect. */
 export function FormPanel(props: FormPanelProps) {
-  const { form, context, missing, openedBy, mayEnter, onAsked, onAsking, onLeave, right } = props;
+  const { form, context, missing, openedBy, busy, whyNotEnter, onAsked, onTouch, onAsking, onLeave, right } = props;
   const place = useRef<HTMLFormElement>(null);
-  const [opened] = useState(() => ({ context: context(), atMs: performance.now() }));
-  const focusOn = (name: string | undefined) =>
-    place.current?.querySelector<HTMLElement>(`[data-field="${name}"]`)?.focus();
-  const { values, errors, refusal, fields, asked, every, change, submit } = useForm({
-    form,
-    opened: opened.context,
-    context,
-    focusOn,
-    onAsked,
-    onAsking,
-  });
-  const sums = form.sums?.(values, opened.context) ?? [];
-  const beside = form.beside?.(values, opened.context) ?? null;
-  useLayoutEffect(() => {
-    const first = place.current?.querySelector<HTMLElement>('[data-field]') ?? place.current;
-    first?.focus();
-  }, []);
+  const [notYet, setNotYet] = useState<string | null>(null);
+  const entry = useForm({ form, context, place, onAsked, onTouch, onAsking });
+  const { opened, values, fields, asked, errors, refusal } = entry;
+  const beside = form.beside?.(values, opened) ?? null;
+  const isBounce = useBounce(openedBy);
+  const lastKey = useRef('');
+  useLayoutEffect(() => focusOnFirst(place.current), []);
 
-  // Once another key was pressed, the one that opened the form is typed like any other.
-  const mayBounce = useRef(true);
-  const onKeyDown = (event: KeyboardEvent) => {
-    const isBounce = mayBounce.current && event.key === openedBy && performance.now() - opened.atMs < BOUNCE_MS;
-    mayBounce.current = isBounce;
-    if (isBounce || (event.repeat && event.key === 'Enter')) {
+  const enter = () => {
+    const why = whyNotEnter();
+    setNotYet(why);
+    if (why === null) void entry.submit();
+  };
+  const onKeyDown = (event: KeyboardEvent<HTMLFormElement>) => {
+    lastKey.current = event.key;
+    const submits = event.key === 'Enter' && !(event.target instanceof HTMLButtonElement);
+    if (isBounce(event.key) || (event.key === 'Enter' && event.repeat)) {
       event.preventDefault();
       event.stopPropagation();
-    } else if (event.key === 'Enter' && !(event.target instanceof HTMLButtonElement)) {
+    } else if (submits) {
       event.preventDefault();
-      if (mayEnter()) submit();
-    } else if (event.key === 'ArrowDown' || event.key === 'ArrowUp')
-      moveFocus(
-        event,
-        every.map(({ name }) => name),
-      );
+      enter();
+    } else if (event.key === 'ArrowDown' || event.key === 'ArrowUp') {
+      const names = [...fields, ...asked].map(({ name }) => name);
+      moveFocus(event, names);
+    }
   };
-  const onSubmit = (event: FormEvent) => {
+  const onSubmit = (event: SubmitEvent) => {
     event.preventDefault();
-    if (mayEnter()) submit();
+    enter();
   };
+  const change = (name: string, value: string, also: Values = {}) =>
+    entry.change(name, value, also, /^[1-9]$/.test(lastKey.current));
 
   return (
     <>
       <div className="middle">
         <form ref={place} className="form" tabIndex={-1} noValidate onSubmit={onSubmit} onKeyDownCapture={onKeyDown}>
-          <h2 className="form-title">{form.title(opened.context)}</h2>
-          {form.lead !== undefined && <p className="form-lead">{form.lead(opened.context)}</p>}
+          <h1 className="form-title">{form.title(opened)}</h1>
+          {form.lead !== undefined && <p className="form-lead">{form.lead(opened)}</p>}
           <Missing sentences={missing} />
           <div className="form-fields">
             {fields.map((field) => (
               <FormField key={field.name} field={field} values={values} errors={errors} onChange={change} />
             ))}
           </div>
-          <Sums sums={sums} />
+          <Sums sums={form.sums?.(values, opened) ?? []} />
           <div className="form-end" role="status">
             {asked.map((field) => (
               <FormField key={field.name} field={field} values={values} errors={errors} onChange={change} />
             ))}
             <Missing sentences={refusal} />
+            {busy && <p className="form-not-yet said-busy">writing</p>}
+            {notYet !== null && !busy && <p className="form-not-yet">{notYet}</p>}
           </div>
           <div className="form-ways">
             <button type="submit" className="way-on" data-open="true">
@@ -105,6 +102,18 @@ export function FormPanel(props: FormPanelProps) {
       {beside === null ? right : <FormBeside {...beside} />}
     </>
   );
+}
+
+const BOUNCE_MS = 500;
+
+/** Whether a key is the one that opened the form, bouncing. Once another was pressed it is a key like any other. */
+function useBounce(openedBy: string): (key: string) => boolean {
+  const [openedAtMs] = useState(() => performance.now());
+  const mayBounce = useRef(true);
+  return (key) => {
+    mayBounce.current &&= key === openedBy && performance.now() - openedAtMs < BOUNCE_MS;
+    return mayBounce.current;
+  };
 }
 
 function Sums({ sums }: { sums: readonly (readonly [string, string])[] }) {
@@ -127,16 +136,4 @@ function Missing({ sentences }: { sentences: readonly string[] }) {
       <Glyph name="missing" /> <span>{sentence}</span>
     </p>
   ));
-}
-
-/** Up and down go from field to field, where they do not choose. */
-function moveFocus(event: KeyboardEvent, names: readonly string[]): void {
-  const { target, currentTarget } = event;
-  if (!(target instanceof HTMLInputElement) || !(currentTarget instanceof HTMLElement)) return;
-  const inAnswer = target.closest('.form-field-answer') !== null;
-  if (target.type === 'radio' && !inAnswer) return;
-  const at = names.indexOf(focusedField() ?? '');
-  const name = names[at + (event.key === 'ArrowDown' ? 1 : -1)];
-  event.preventDefault();
-  if (name !== undefined) currentTarget.querySelector<HTMLElement>(`[data-field="${name}"]`)?.focus();
 }

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useEffectEvent, useRef, useState } from 'react';
 import type { Command } from '../../core/procedure/commands.ts';
 import type { Person } from '../../core/procedure/person.ts';
 import type { TroubleId } from '../../core/procedure/trouble.ts';
@@ -38,7 +38,11 @@ export function useDesk(view: SessionView | null) {
   const [said, setSaid] = useState<Said>(NOTHING);
   const enter = useArming(confirmed(panel, view));
   const digits = useSettled(`${view?.sessionId} ${view?.tasks.map(({ id }) => id).join(' ')}`);
-  useLeavingWithSession(panel, view, () => setPanel(null));
+  useSessionChange(view, () => {
+    setSaid(NOTHING);
+    setPanel((now) => (now?.kind === 'form' || now?.kind === 'trouble' ? null : now));
+  });
+  useQuietWordsGoing(said, () => setSaid(NOTHING));
 
   const say = (...sentences: string[]) => setSaid({ sentences, refused: false });
   const refuse = (sentences: readonly string[]) => setSaid({ sentences, refused: sentences.length > 0 });
@@ -224,7 +228,11 @@ export function useDesk(view: SessionView | null) {
     setPanel((now) => (now?.kind === 'form' ? { ...now, asked: now.asked + 1 } : now));
   }
 
-  const mayEnter = (): boolean => !giving.busy && enter.armed();
+  const whyNotEnter = (): string | null => {
+    if (giving.busy) return 'the last one is still being written';
+    return enter.armed() ? null : JUST_CHANGED;
+  };
+  const touch = (): void => enter.touch();
   return {
     hands,
     panel,
@@ -241,7 +249,8 @@ export function useDesk(view: SessionView | null) {
     openTrouble,
     chooseTrouble,
     meetTrouble,
-    mayEnter,
+    whyNotEnter,
+    touch,
   };
 }
 
@@ -254,12 +263,24 @@ function useSettled(thing: string) {
   return settling;
 }
 
-/** A form goes when another session comes in front. */
-function useLeavingWithSession(panel: Panel, view: SessionView | null, leave: () => void): void {
+/** What was opened or said is of no use to another session. */
+function useSessionChange(view: SessionView | null, changed: () => void): void {
   const present = view?.sessionId ?? null;
   const before = useRef(present);
   useEffect(() => {
-    if (before.current !== present && (panel?.kind === 'form' || panel?.kind === 'trouble')) leave();
+    if (before.current !== present) changed();
     before.current = present;
   });
+}
+
+const QUIET_WORD_MS = 6_000;
+
+/** A quiet word goes by itself; a refusal stays until something is entered. */
+function useQuietWordsGoing(said: Said, clear: () => void): void {
+  const go = useEffectEvent(clear);
+  useEffect(() => {
+    if (said.refused || said.sentences.length === 0) return;
+    const timer = setTimeout(go, QUIET_WORD_MS);
+    return () => clearTimeout(timer);
+  }, [said]);
 }

@@ -7,14 +7,16 @@ import type { Desk } from './use-desk.ts';
 export function useKeyboard(desk: Desk, view: SessionView | null): void {
   const onKey = useEffectEvent((event: KeyboardEvent) => {
     if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
-    if (desk.panel?.kind === 'ledger') return;
-    if (event.key === 'Escape') desk.leave();
+    const { panel } = desk;
+    if (panel?.kind === 'ledger') {
+      if (!event.repeat) pressedInLedger(event);
+    } else if (event.key === 'Escape') desk.leave();
     else if (event.repeat) keepFromPressing(event);
-    else if (desk.panel === null) pressed(event);
+    else if (panel === null) pressed(event);
   });
   const pressed = (event: KeyboardEvent): void => {
     const goesOn = event.key === 'Enter' && !(event.target instanceof HTMLButtonElement);
-    const press = goesOn ? null : pressOf(event, desk.offered);
+    const press = goesOn ? null : pressOf(event);
     if (!goesOn && press === null) return;
     event.preventDefault();
     if (press === null) desk.goOn();
@@ -23,6 +25,15 @@ export function useKeyboard(desk: Desk, view: SessionView | null): void {
       const task = view?.tasks[press.task - 1];
       if (task !== undefined) desk.pressTask(task, press.takeBack);
     }
+  };
+  /** The ledger has Enter, Esc and the arrows. A form is one key away all the same; nothing is given unseen. */
+  const pressedInLedger = (event: KeyboardEvent): void => {
+    const press = pressOf(event);
+    if (press === null || !('binding' in press)) return;
+    const { does } = press.binding.doing;
+    if (does === 'give' || does === 'override') return;
+    event.preventDefault();
+    desk.press(press.binding);
   };
   useEffect(() => {
     const hear = (event: KeyboardEvent) => onKey(event);

@@ -19,13 +19,15 @@ export function Ledger({ onLeave }: LedgerProps) {
     if (row !== null) setRow(null);
     else onLeave?.();
   });
+  const alone = onLeave === undefined;
+  const Place = alone ? 'main' : 'section';
   return (
-    <section className={onLeave === undefined ? 'ledger ledger-alone' : 'ledger'} aria-label="ledger">
+    <Place className={alone ? 'ledger ledger-alone' : 'ledger'} aria-label="ledger">
       {row === null ? (
-        <SessionList at={at} onAt={setAt} onOpen={setRow} inside={onLeave !== undefined} />
+        <SessionList at={at} onAt={setAt} onOpen={setRow} inside={!alone} />
       ) : (
         <EntryList row={row} onLeave={() => setRow(null)} />
       )}
-    </section>
+    </Place>
   );
 }
