@@ -142,6 +142,7 @@ function OpenForm({ panel, desk, view, snapshot, right }: OpenFormProps) {
       context={context}
       missing={missing}
       openedBy={panel.openedBy}
+      busy={desk.busy}
       whyNotEnter={desk.whyNotEnter}
       onTouch={desk.touch}
       onAsked={desk.carryOut}

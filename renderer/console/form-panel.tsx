@@ -1,4 +1,5 @@
 import { type KeyboardEvent, type ReactNode, type SubmitEvent, useLayoutEffect, useRef, useState } from 'react';
+import type { Values } from '../parts/field.ts';
 import { FormField } from '../parts/form-field.tsx';
 import { Glyph } from '../parts/glyph.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
@@ -16,11 +17,12 @@ interface FormPanelProps {
   readonly missing: readonly string[];
   /** The key that opened it: its bounce is not taken for an entry. */
   readonly openedBy: string;
+  /** What was asked is being written. */
+  readonly busy: boolean;
   /** Why Enter does not submit now; null where it does. */
   readonly whyNotEnter: () => string | null;
   readonly onAsked: (asked: Asked) => Promise<readonly string[]>;
   readonly onTouch: () => void;
-  /** Something is asked about what was typed: Enter has to be let go in between. */
   readonly onAsking: () => void;
   readonly onLeave: () => void;
   /** The right column, where the form has nothing to put there. */
@@ -29,11 +31,11 @@ interface FormPanelProps {
 
 /** A form in the place of the tasks. Enter submits it and nothing else; Esc leaves it without effect. */
 export function FormPanel(props: FormPanelProps) {
-  const { form, context, missing, openedBy, whyNotEnter, onAsked, onTouch, onAsking, onLeave, right } = props;
+  const { form, context, missing, openedBy, busy, whyNotEnter, onAsked, onTouch, onAsking, onLeave, right } = props;
   const place = useRef<HTMLFormElement>(null);
   const [notYet, setNotYet] = useState<string | null>(null);
   const entry = useForm({ form, context, place, onAsked, onTouch, onAsking });
-  const { opened, values, fields, questions, errors, refusal } = entry;
+  const { opened, values, fields, asked, errors, refusal } = entry;
   const beside = form.beside?.(values, opened) ?? null;
   const isBounce = useBounce(openedBy);
   const lastKey = useRef('');
@@ -54,7 +56,7 @@ export function FormPanel(props: FormPanelProps) {
       event.preventDefault();
       enter();
     } else if (event.key === 'ArrowDown' || event.key === 'ArrowUp') {
-      const names = [...fields, ...questions].map(({ name }) => name);
+      const names = [...fields, ...asked].map(({ name }) => name);
       moveFocus(event, names);
     }
   };
@@ -62,7 +64,8 @@ export function FormPanel(props: FormPanelProps) {
     event.preventDefault();
     enter();
   };
-  const change = (name: string, value: string) => entry.change(name, value, /^[1-9]$/.test(lastKey.current));
+  const change = (name: string, value: string, also: Values = {}) =>
+    entry.change(name, value, also, /^[1-9]$/.test(lastKey.current));
 
   return (
     <>
@@ -78,11 +81,12 @@ export function FormPanel(props: FormPanelProps) {
           </div>
           <Sums sums={form.sums?.(values, opened) ?? []} />
           <div className="form-end" role="status">
-            {questions.map((field) => (
+            {asked.map((field) => (
               <FormField key={field.name} field={field} values={values} errors={errors} onChange={change} />
             ))}
             <Missing sentences={refusal} />
-            {notYet !== null && <p className="form-not-yet">{notYet}</p>}
+            {busy && <p className="form-not-yet said-busy">writing</p>}
+            {notYet !== null && !busy && <p className="form-not-yet">{notYet}</p>}
           </div>
           <div className="form-ways">
             <button type="submit" className="way-on" data-open="true">

@@ -14,7 +14,7 @@ export function KeysDialog({ onLeave }: { onLeave: () => void }) {
       <h2>keys</h2>
       <dl>
         {LISTED.map((binding) => (
-          <div key={`${binding.cap} ${binding.words}`}>
+          <div key={binding.cap}>
             <dt>
               <KeyCap cap={binding.cap} />
             </dt>

@@ -84,8 +84,8 @@ export const KEYS: readonly KeyBinding[] = [
     doing: { does: 'give', command: { kind: 'beam-off', endedByLaser: false } },
   },
   {
-    key: 'l',
-    cap: 'L',
+    key: 'm',
+    cap: 'M',
     words: 'beam was on or off earlier than pressed',
     more: 'sets the last stretch of light back',
     place: 'here',
@@ -220,18 +220,14 @@ export function isOffered({ needs, when, doing }: KeyBinding, view: SessionView 
 export type Press = { readonly binding: KeyBinding } | { readonly task: number; readonly takeBack: boolean } | null;
 
 /**
- * Reads a key press. One key may do two things, of which the one that is offered is meant. Digits are read by their place on the keyboard, since with Shift, or on some keyboards without, the
+ * Reads a key press. Digits are read by their place on the keyboard, since with Shift, or on some keyboards without, the
  * row of digits writes other signs.
  */
-export function pressOf(
-  event: Pick<KeyboardEvent, 'key' | 'code' | 'shiftKey'>,
-  offered: (binding: KeyBinding) => boolean = () => true,
-): Press {
+export function pressOf(event: Pick<KeyboardEvent, 'key' | 'code' | 'shiftKey'>): Press {
   const digit = /^(Digit|Numpad)([1-9])$/.exec(event.code);
   if (digit !== null) return { task: Number(digit[2]), takeBack: event.shiftKey && digit[1] === 'Digit' };
   const key = event.key.toLowerCase();
   const isLetter = /^[a-z]$/.test(key);
-  const bound = KEYS.filter((one) => one.key === key && (!isLetter || (one.shift ?? false) === event.shiftKey));
-  const binding = bound.find(offered) ?? bound[0];
+  const binding = KEYS.find((one) => one.key === key && (!isLetter || (one.shift ?? false) === event.shiftKey));
   return binding === undefined ? null : { binding };
 }

@@ -1,5 +1,5 @@
 import { type RefObject, useLayoutEffect, useRef, useState } from 'react';
-import { type Errors, unitName, type Values } from '../parts/field.ts';
+import { type Errors, type Field, unitName, type Values } from '../parts/field.ts';
 import { focusedField, focusOn } from './field-focus.ts';
 import type { Asked, Form, FormContext } from './forms/form.ts';
 import { isAnswered, isMending, isQuestion, type Question, questionField, withoutAnswers } from './forms/questions.ts';
@@ -13,7 +13,7 @@ interface FormUse {
   readonly onAsked: (asked: Asked) => Promise<readonly string[]>;
   /** Something was typed. */
   readonly onTouch: () => void;
-  /** What was typed looks like a slip: it is asked about first. */
+  /** Something is asked about what was typed. */
   readonly onAsking: () => void;
 }
 
@@ -22,11 +22,11 @@ export function useForm({ form, context, place, onAsked, onTouch, onAsking }: Fo
   const [opened] = useState(context);
   const [values, setValues] = useState<Values>(() => form.start(opened));
   const [errors, setErrors] = useState<Errors>({});
-  const [asking, setAsking] = useState<readonly Question[]>([]);
+  const [questions, setQuestions] = useState<readonly Question[]>([]);
   const [refusal, setRefusal] = useState<readonly string[]>([]);
   const nextFocus = useRef<string | null>(null);
   const fields = form.fields(values, opened);
-  const questions = asking.map(questionField);
+  const asked: readonly Field[] = questions.map(questionField);
 
   useLayoutEffect(() => {
     if (nextFocus.current !== null) focusOn(place.current, nextFocus.current);
@@ -34,35 +34,32 @@ export function useForm({ form, context, place, onAsked, onTouch, onAsking }: Fo
   });
 
   /** `byNumber`: chosen by the key of its number, which for some forms is all that is needed. */
-  function change(name: string, value: string, byNumber: boolean): void {
+  function change(name: string, value: string, also: Values, byNumber: boolean): void {
     onTouch();
-    if (isMending(name, value)) {
-      mend(asking.find((question) => questionField(question).name === name));
+    if (isQuestion(name)) {
+      answer(name, value);
       return;
     }
-    const next = { ...(isQuestion(name) ? values : withoutAnswers(values)), [name]: value };
+    const next = { ...withoutAnswers(values), ...also, [name]: value };
+    const at = fields.findIndex((field) => field.name === name);
+    if (fields[at]?.kind === 'answer') nextFocus.current = form.fields(next, opened)[at + 1]?.name ?? null;
     setValues(next);
-    if (!isQuestion(name)) setAsking([]);
+    setQuestions([]);
     const about = fields.find((field) => unitName(field.name) === name)?.name ?? name;
     setErrors(({ [about]: _mended, ...others }) => others);
-    nextFocus.current = focusAfter(name, next);
     if (byNumber && form.atOnce?.field === name && form.atOnce.unless !== value) void submit(next);
   }
 
-  function mend(question: Question | undefined): void {
-    setValues(withoutAnswers(values));
-    setAsking([]);
-    nextFocus.current = question?.field ?? null;
-  }
-
-  /** An answer leads on to the next question; whatever else is chosen keeps the focus. */
-  function focusAfter(name: string, next: Values): string | null {
-    if (isQuestion(name)) {
-      const open = asking.find((one) => questionField(one).name !== name && !isAnswered(next, one.id));
-      return open === undefined ? null : questionField(open).name;
-    }
-    const at = fields.findIndex((field) => field.name === name);
-    return fields[at]?.kind === 'answer' ? (form.fields(next, opened)[at + 1]?.name ?? null) : null;
+  /** As entered, on to the next question; else the questions go, and the focus is on what is to be mended. */
+  function answer(name: string, value: string): void {
+    setErrors({});
+    const question = questions.find((one) => questionField(one).name === name);
+    const mending = isMending(name, value);
+    const next = mending ? withoutAnswers(values) : { ...values, [name]: value };
+    const open = questions.find(({ id }) => !isAnswered(next, id));
+    nextFocus.current = mending ? (question?.field ?? null) : open === undefined ? null : questionField(open).name;
+    setValues(next);
+    if (mending) setQuestions([]);
   }
 
   async function submit(given: Values = values): Promise<void> {
@@ -70,22 +67,22 @@ export function useForm({ form, context, place, onAsked, onTouch, onAsking }: Fo
     if (!read.ok) return refuse(read.errors);
     setErrors({});
     setRefusal([]);
-    const [open] = (read.questions ?? []).filter(({ id }) => !isAnswered(given, id));
-    if (open !== undefined) return ask(read.questions ?? [], open);
-    setRefusal(await onAsked(read.asked));
+    const toAsk = read.questions ?? [];
+    const open = toAsk.find(({ id }) => !isAnswered(given, id));
+    if (open === undefined) setRefusal(await onAsked(read.asked));
+    else ask(toAsk, questionField(open).name);
   }
 
-  function ask(all: readonly Question[], open: Question): void {
-    const { name } = questionField(open);
-    if (asking.length > 0) setErrors({ [name]: 'A if it is as entered, M to mend the figure' });
-    setAsking(all);
+  function ask(toAsk: readonly Question[], name: string): void {
+    if (questions.length > 0) setErrors({ [name]: 'A if it is as entered, M to mend the figure' });
+    setQuestions(toAsk);
     nextFocus.current = name;
     onAsking();
   }
 
   /** A field that nobody has come to yet is not wrong: the focus goes there, and no more is said. */
   function refuse(found: Errors): void {
-    const names = [...fields, ...questions].map(({ name }) => name);
+    const names = [...fields, ...asked].map(({ name }) => name);
     const at = names.indexOf(focusedField() ?? '');
     const wrong = names.filter((name) => found[name] !== undefined);
     const reached = wrong.filter((name) => names.indexOf(name) <= at || (values[name] ?? '') !== '');
@@ -95,5 +92,5 @@ export function useForm({ form, context, place, onAsked, onTouch, onAsking }: Fo
     setErrors(Object.fromEntries(reached.map((name) => [name, found[name] ?? ''])));
   }
 
-  return { opened, values, fields, questions, errors, refusal, change, submit };
+  return { opened, values, fields, asked, errors, refusal, change, submit };
 }

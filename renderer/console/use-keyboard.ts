@@ -16,7 +16,7 @@ export function useKeyboard(desk: Desk, view: SessionView | null): void {
   });
   const pressed = (event: KeyboardEvent): void => {
     const goesOn = event.key === 'Enter' && !(event.target instanceof HTMLButtonElement);
-    const press = goesOn ? null : pressOf(event, desk.offered);
+    const press = goesOn ? null : pressOf(event);
     if (!goesOn && press === null) return;
     event.preventDefault();
     if (press === null) desk.goOn();

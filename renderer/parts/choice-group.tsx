@@ -34,14 +34,9 @@ export function ChoiceGroup(props: ChoiceGroupProps) {
     onChoose(chosen.value);
     event.currentTarget.querySelectorAll('input')[options.indexOf(chosen)]?.focus();
   };
+  const look = ['choice', rows && 'choice-rows', lettered && 'choice-lettered'].filter(Boolean).join(' ');
   return (
-    <div
-      className={rows ? 'choice choice-rows' : 'choice'}
-      role="radiogroup"
-      onKeyDown={byKey}
-      aria-describedby={told}
-      {...named}
-    >
+    <div className={look} role="radiogroup" onKeyDown={byKey} aria-describedby={told} {...named}>
       {options.map((option, index) => (
         <label key={option.value} className="choice-option" data-chosen={option.value === value}>
           <input

@@ -7,7 +7,8 @@ interface FormFieldProps {
   readonly field: Field;
   readonly values: Values;
   readonly errors: Errors;
-  readonly onChange: (name: string, value: string) => void;
+  /** What was typed or chosen; `also` changes with it. */
+  readonly onChange: (name: string, value: string, also?: Values) => void;
 }
 
 /** One field with its words, what is typed, and what is wrong with it. Its control has `data-field` for the focus. */
@@ -81,7 +82,7 @@ function Control({ id, field, values, told, onChange }: ControlProps) {
         aria-describedby={told}
         value={value}
         onChange={(event) => choose(upper ? event.target.value.toUpperCase() : event.target.value)}
-        onKeyDown={field.kind === 'figure' ? (event) => unitByLetter(event, field, onChange) : undefined}
+        onKeyDown={field.kind === 'figure' ? (event) => unitByLetter(event, field, value, onChange) : undefined}
       />
       {field.kind === 'figure' && <Unit field={field} values={values} onChange={onChange} />}
     </>
@@ -131,11 +132,21 @@ function Unit({ field, values, onChange }: { field: FigureField } & Pick<FormFie
   );
 }
 
-/** `m` typed after a figure means metres: it chooses the unit instead of spoiling the figure. */
-function unitByLetter(event: KeyboardEvent, { name, units }: FigureField, onChange: FormFieldProps['onChange']): void {
+/**
+ * `m` typed after a figure means metres: it chooses the unit instead of spoiling the figure. Between feet and inches the
+ * letter parts the two.
+ */
+function unitByLetter(
+  event: KeyboardEvent,
+  { name, units }: FigureField,
+  value: string,
+  onChange: FormFieldProps['onChange'],
+): void {
   if (event.ctrlKey || event.metaKey || event.altKey || !/^[a-z]$/i.test(event.key)) return;
   const letter = event.key.toLowerCase();
   const unit = units?.find((one) => one.startsWith(letter) && !(letter === 'm' && one === 'cm'));
   event.preventDefault();
-  if (unit !== undefined) onChange(unitName(name), unit);
+  if (unit === undefined) return;
+  const parted = unit === 'ft in' && /^\d+$/.test(value.trim());
+  onChange(unitName(name), unit, parted ? { [name]: `${value.trim()} ` } : {});
 }

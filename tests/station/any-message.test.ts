@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { requestSchema } from '../../core/protocol/messages.ts';
 import { brokenAt, entriesIn, kindsIn } from './independent-reading.ts';
 import { newFolder, newRequestId, type StationUnderTest, startStation } from './station-under-test.ts';
-import { entered, NURSE, open, openRequest, requestOf } from './treatment.ts';
+import { BEGINNING, entered, NURSE, open, openRequest, requestOf } from './treatment.ts';
 
 const NOTE = { by: NURSE, command: { kind: 'note', words: 'patient is calm' } } as const;
 
@@ -140,7 +140,7 @@ test('words that have no canonical form are answered with an error, and nothing 
     type: 'error',
     says: expect.stringMatching(/^not written, nothing has changed/),
   });
-  expect(kindsIn(station.database)).toStrictEqual(['station-started', 'open-session']);
+  expect(kindsIn(station.database)).toStrictEqual([...BEGINNING, 'open-session']);
   await expectAlive(station, sessionId);
 });
 

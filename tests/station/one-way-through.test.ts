@@ -1,8 +1,21 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { brokenAt, entriesIn, kindsIn } from './independent-reading.ts';
 import { newFolder, newRequestId, type StationUnderTest, startStation } from './station-under-test.ts';
-import { entered, NURSE, open, openRequest, requestOf, sentences, TREATMENT, treat, upTo } from './treatment.ts';
+import {
+  BEGINNING,
+  entered,
+  NURSE,
+  open,
+  openRequest,
+  requestOf,
+  sentences,
+  TREATMENT,
+  treat,
+  upTo,
+} from './treatment.ts';
 
 const CONSENT = { by: NURSE, command: { kind: 'check', item: 'consent' } } as const;
 const NOTE = { by: NURSE, command: { kind: 'note', words: 'patient is calm' } } as const;
@@ -44,8 +57,11 @@ describe('entered first, shown then', () => {
     expect(brokenAt(entriesIn(station.database))).toStrictEqual([]);
   });
 
-  test('what cannot be written is not shown and not held: the same command is entered once the file takes it', async () => {
-    const { station, sessionId } = await stationWithSession();
+  test('what no disk takes is not shown and not held: the same command is entered once the file takes it', async () => {
+    const data = newFolder();
+    const noFolder = join(data, 'a-file');
+    writeFileSync(noFolder, '');
+    const { station, sessionId } = await stationWithSession('--emergency', noFolder);
     const other = new DatabaseSync(station.database);
     other.exec('BEGIN IMMEDIATE');
     const request = requestOf(station, sessionId, CONSENT);
@@ -53,7 +69,9 @@ describe('entered first, shown then', () => {
     expect(await station.ask(request)).toMatchObject({
       type: 'error',
       requestId: request.requestId,
-      says: expect.stringMatching(/^not written, nothing has changed/),
+      says: expect.stringMatching(
+        /^not written, nothing has changed: another program has locked the ledger: close it; and/,
+      ),
     });
     await station.look();
     expect(station.view(sessionId).seq).toBe(before.seq);
@@ -160,5 +178,5 @@ test('a command for a session that is not in the ledger is refused with a senten
   const { station, sessionId } = await stationWithSession();
   const request = { ...requestOf(station, sessionId, CONSENT), sessionId: 'no-such-session' };
   expect(sentences(await station.ask(request))).toBe('there is no such session in this ledger');
-  expect(kindsIn(station.database)).toStrictEqual(['station-started', 'open-session']);
+  expect(kindsIn(station.database)).toStrictEqual([...BEGINNING, 'open-session']);
 });

@@ -1,11 +1,12 @@
 import { randomBytes } from 'node:crypto';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, onTestFinished, test } from 'vitest';
+import { isDamaged } from '../../electron/station/damage.ts';
 import { following, ledgerStore } from '../../electron/station/ledger.ts';
 import { MIGRATIONS } from '../../electron/station/migrations/index.ts';
-import { DatabaseRefused, openDatabase } from '../../electron/station/open-database.ts';
+import { DatabaseDamaged, DatabaseRefused, openDatabase } from '../../electron/station/open-database.ts';
 import { reading } from './independent-reading.ts';
 import { newFolder, startStation } from './station-under-test.ts';
 import { NURSE } from './treatment.ts';
@@ -99,9 +100,6 @@ describe('a file that is not a ledger of this version is refused with a sentence
       () => fileWith(`${OURS}; PRAGMA user_version = 99; CREATE TABLE entries (seq)`),
       /newer Dimroom/,
     ],
-    ['junk', () => fileOf(randomBytes(8192)), /is not a Dimroom ledger: choose/],
-    ['a few letters', () => fileOf('hello'), /is not a Dimroom ledger: choose/],
-    ['a text', () => fileOf('seq,kind,words\n'.repeat(1000)), /is not a Dimroom ledger: choose/],
   ])('%s', (_name, make, sentence) => {
     const file = make();
     const before = readFileSync(file);
@@ -121,20 +119,9 @@ describe('a file that is not a ledger of this version is refused with a sentence
     expect(versionOf(file)).toBe(99);
   });
 
-  test('a damaged ledger: its first page is written over behind the header', () => {
-    const file = join(newFolder(), 'ledger.sqlite3');
-    openDatabase(file).close();
-    const bytes = readFileSync(file);
-    bytes.fill(0xa5, 100, 4096);
-    writeFileSync(file, bytes);
-    expect(() => openDatabase(file)).toThrow(/is damaged: keep it as it is/);
-    expect(readFileSync(file).equals(bytes)).toBe(true);
-  });
-
   test('the station says so to whoever started it, and ends with a code that says: do not start me again', async () => {
-    const data = newFolder();
-    writeFileSync(join(data, 'ledger.sqlite3'), randomBytes(8192));
-    await expect(startStation(data)).rejects.toMatchObject({
+    const file = fileWith('CREATE TABLE songs (title TEXT)');
+    await expect(startStation(dirname(file))).rejects.toMatchObject({
       message: expect.stringMatching(/ledger\.sqlite3 is not a Dimroom ledger: choose another data folder/),
       code: 3,
     });
@@ -155,6 +142,38 @@ describe('a file that is not a ledger of this version is refused with a sentence
       message: expect.stringMatching(/ledger\.sqlite3 cannot be opened/),
       code: 3,
     });
+  });
+});
+
+describe('a file that SQLite can make nothing of is damaged, and opening it leaves it as it was', () => {
+  const damagedLedger = (): string => {
+    const file = join(newFolder(), 'ledger.sqlite3');
+    openDatabase(file).close();
+    const bytes = readFileSync(file);
+    bytes.fill(0xa5, 100, 4096);
+    writeFileSync(file, bytes);
+    return file;
+  };
+
+  test.each([
+    ['junk', () => fileOf(randomBytes(8192))],
+    ['a few letters', () => fileOf('hello')],
+    ['a text', () => fileOf('seq,kind,words\n'.repeat(1000))],
+    ['a ledger whose first page is written over behind the header', damagedLedger],
+  ])('%s', (_name, make) => {
+    const file = make();
+    const before = readFileSync(file);
+    expect(isDamaged(file)).toBe(true);
+    expect(() => openDatabase(file)).toThrow(DatabaseDamaged);
+    expect(readFileSync(file).equals(before)).toBe(true);
+  });
+
+  test.each([
+    ['a file that is not there', () => join(newFolder(), 'ledger.sqlite3')],
+    ['an empty file', () => fileOf('')],
+    ["another program's database", () => fileWith('CREATE TABLE songs (title TEXT)')],
+  ])('%s is not damaged', (_name, make) => {
+    expect(isDamaged(make())).toBe(false);
   });
 });
 

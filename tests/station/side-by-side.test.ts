@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { brokenAt, entriesIn, kindsIn } from './independent-reading.ts';
 import { newFolder, startStation } from './station-under-test.ts';
-import { NURSE, open, TREATMENT, treat, upTo } from './treatment.ts';
+import { BEGINNING, NURSE, open, TREATMENT, treat, upTo } from './treatment.ts';
 
 const atS = 0;
 const HOLD = { atS, by: NURSE, command: { kind: 'hold', reason: 'pain' } } as const;
@@ -75,7 +75,7 @@ describe('several sessions open at one station', () => {
     expect((await station.look()).front).toBe(first.sessionId);
     await station.answers({ type: 'front', sessionId: 'no-such-session' });
     expect((await station.look()).front).toBe(first.sessionId);
-    expect(kindsIn(station.database)).toStrictEqual(['station-started', 'open-session', 'open-session']);
+    expect(kindsIn(station.database)).toStrictEqual([...BEGINNING, 'open-session', 'open-session']);
   });
 
   test('a discharged one is shown while it is in front, and left out when another is', async () => {

@@ -1,9 +1,10 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { entriesIn, kindsIn } from './independent-reading.ts';
 import { newFolder, startStation, startWith } from './station-under-test.ts';
-import { open } from './treatment.ts';
+import { BEGINNING, open } from './treatment.ts';
 
 describe('a data folder has one station', () => {
   test('a second one refuses with a sentence, and the first goes on', async () => {
@@ -14,7 +15,7 @@ describe('a data folder has one station', () => {
       code: 3,
     });
     await open(first);
-    expect(kindsIn(first.database)).toStrictEqual(['station-started', 'open-session']);
+    expect(kindsIn(first.database)).toStrictEqual([...BEGINNING, 'open-session']);
   });
 
   test('practice and treatment share a folder and not a moment: practice too is refused beside treatment', async () => {
@@ -53,9 +54,10 @@ describe('practice', () => {
     expect(treatment.latest()).toMatchObject({ practice: false, sessions: [] });
     const opened = await open(treatment);
     expect((await treatment.look()) && treatment.view(opened.sessionId).practice).toBe(false);
-    expect(kindsIn(treatment.database)).toStrictEqual(['station-started', 'open-session']);
+    expect(kindsIn(treatment.database)).toStrictEqual([...BEGINNING, 'open-session']);
     expect(entriesIn(practice.database).find((entry) => entry.kind === 'open-session')?.payload).toStrictEqual({
       practice: true,
+      settings: DEFAULT_SETTINGS,
     });
   });
 
@@ -91,6 +93,7 @@ test('a new ledger begins with the identity of its file, and each start is an en
       sessionId: null,
       payload: { first: true, file: expect.stringMatching(/^[0-9a-f-]{36}$/) },
     },
-    { seq: 2, kind: 'station-started', sessionId: null, payload: { first: false } },
+    { seq: 2, kind: 'settings', sessionId: null, payload: { settings: DEFAULT_SETTINGS, from: 'the start' } },
+    { seq: 3, kind: 'station-started', sessionId: null, payload: { first: false } },
   ]);
 });

@@ -7,8 +7,12 @@ import { onTestFinished } from 'vitest';
 import { type FromStation, fromStationSchema } from '../../core/protocol/frames.ts';
 import { type Message, messageSchema, type Snapshot } from '../../core/protocol/messages.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
+import { controlledSchema } from '../../electron/faults/control.ts';
+import type { DiskState } from '../../electron/faults/disk.ts';
+import { freshMachine, type MachineState } from '../../electron/faults/moved-machine.ts';
 
 const STATION = resolve(import.meta.dirname, '../../dist/station/main.mjs');
+const STATION_UNDER_FAULT = resolve(import.meta.dirname, '../../dist/faults/station-under-fault.mjs');
 
 type MessageOf<T extends Message['type']> = Extract<Message, { type: T }>;
 export type Entered = MessageOf<'entered'>;
@@ -69,16 +73,52 @@ export class StationRefused extends Error {
 
 /** Starts a station and waits until it is ready. @throws StationRefused with what it says where it cannot work. */
 export async function startStation(data: string, ...words: string[]): Promise<StationUnderTest> {
-  return startWith(['--data', data, ...words]);
+  return startWith([...foldersFor(data), ...words]);
 }
 
-export async function startWith(words: readonly string[]): Promise<StationUnderTest> {
-  const child = spawn(process.execPath, [STATION, ...words], { stdio: ['ignore', 'ignore', 'pipe', 'ipc'] });
+/** Entries that wait are kept beside the ledger, and not where a person's own would be. */
+const foldersFor = (data: string): string[] => ['--data', data, '--emergency', emergencyIn(data)];
+export const emergencyIn = (data: string): string => join(data, 'emergency');
+
+export interface FaultableStation extends StationUnderTest {
+  /** Moves its machine's time, and has it look at its clock. */
+  move(change: Partial<MachineState>): Promise<Snapshot>;
+  /** How its machine's time stands. */
+  machine(): MachineState;
+  setDisk(state: DiskState): Promise<void>;
+}
+
+/** The same station on a machine whose time can be moved and whose disk can refuse. */
+export async function startFaultable(
+  data: string,
+  from = freshMachine(`boot-${randomUUID()}`),
+  ...words: string[]
+): Promise<FaultableStation> {
+  let machine = from;
+  const station = await startWith([JSON.stringify(machine), ...foldersFor(data), ...words], STATION_UNDER_FAULT);
+  const told = async (control: object): Promise<void> => {
+    station.frame({ ...control, token: 0 });
+    station.tell({ type: 'front', sessionId: 'none' });
+  };
+  return {
+    ...station,
+    machine: () => machine,
+    move: async (change) => {
+      machine = { ...machine, ...change };
+      await told({ machine });
+      return station.look();
+    },
+    setDisk: async (disk) => {
+      await told({ disk });
+      await station.look();
+    },
+  };
+}
+
+export async function startWith(words: readonly string[], entry = STATION): Promise<StationUnderTest> {
+  const child = spawn(process.execPath, [entry, ...words], { stdio: ['ignore', 'ignore', 'pipe', 'ipc'] });
+  onTestFinished(() => void child.kill('SIGKILL'));
   const { ended, stderr } = endOf(child);
-  onTestFinished(async () => {
-    child.kill('SIGKILL');
-    await ended;
-  });
   const screens = new Map<string, Message[]>();
   const awaited = new Map<string, () => void>();
   const onSnapshot: ((snapshot: Snapshot) => void)[] = [];
@@ -105,6 +145,7 @@ export async function startWith(words: readonly string[]): Promise<StationUnderT
   const ready = new Promise<Extract<FromStation, { ready: unknown }>['ready']>((resolve, reject) => {
     child.on('message', (data) => {
       try {
+        if (controlledSchema.safeParse(data).success) return;
         const frame = fromStationSchema.parse(data);
         if ('ready' in frame) resolve(frame.ready);
         if ('fatal' in frame) fatal = frame.fatal;

@@ -28,6 +28,9 @@ export function upTo(kind: Command['kind']): readonly Given[] {
   return TREATMENT.slice(0, index + 1);
 }
 
+/** What every new ledger begins with, before anybody has done anything. */
+export const BEGINNING = ['station-started', 'settings'] as const;
+
 /** Opens a session. Returns the station's identity of it. */
 export async function open(station: StationUnderTest, requestId = newRequestId()): Promise<Entered> {
   return entered(await station.ask(openRequest(requestId)));

@@ -78,7 +78,7 @@ const discField = (eye: Eye): Field => ({
   kind: 'figure',
   name: discName(eye),
   words: `${eye} eye, to the disc`,
-  unit: 'µm from its nasal edge; empty where far',
+  unit: 'µm from nasal edge, if near',
 });
 
 type Reader = ReturnType<typeof figureReader>;
@@ -126,14 +126,13 @@ function readDisc(eye: Eye, values: Values, reader: Reader) {
   return { discDistanceUm: reader.figure(discName(eye), typed, 'distance to the disc', DISC, 'µm') };
 }
 
-/** What a lesion comes to, as far as it is typed: on the retina where it was measured on an image, and the spot. */
+/** What a lesion comes to, as far as it is typed: on the retina where it was measured on an image, else its spot. */
 function comesTo(eye: Eye, values: Values): string {
   const size = readSize(eye, values, figureReader());
   const gldUm = 'gldUm' in size ? size.gldUm : onRetinaUm(size.imageMm, size.cameraMagnification);
   const { min, max } = LIGHT_LIMITS.gldUm;
   if (!(gldUm >= min && gldUm <= max)) return '';
-  const spot = `spot ${spotUm(gldUm)} µm`;
-  return isOnImage(values) ? `= ${gldUm} µm, ${spot}` : `· ${spot}`;
+  return isOnImage(values) ? `= ${gldUm} µm` : `· spot ${spotUm(gldUm)} µm`;
 }
 
 /** The values with which a form begins on lesions that are known. */

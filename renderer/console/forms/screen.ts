@@ -41,7 +41,7 @@ function answerField({ id, words, effect, advice }: ScreeningQuestion, values: V
   const field: Field = { kind: 'answer', name: id, words };
   if (values[id] !== 'yes') return field;
   const does = effect[context.settings.profile];
-  return { ...field, advice: advice === 'contraindicated' ? EFFECT_WORDS[does] : `${EFFECT_WORDS[does]}: ${advice}` };
+  return { ...field, advice: advice === 'contraindicated' ? EFFECT_WORDS[does] : `${EFFECT_WORDS[does]} · ${advice}` };
 }
 
 /** Without the decision the answers can be entered too; the drug then waits for it. */

@@ -55,7 +55,7 @@ function cardAt({ code }: KeyboardEvent, cards: readonly Card[]): Card | undefin
 function CardList({ cards, onChoose }: { cards: readonly Card[]; onChoose: (id: Card['id']) => void }) {
   return (
     <>
-      <h2 className="title">trouble: what is it?</h2>
+      <h1 className="title">trouble: what is it?</h1>
       <ol className="trouble-list" aria-label="cards of trouble">
         {cards.map(({ id, words }, index) => (
           <li key={id}>
@@ -73,7 +73,7 @@ function CardList({ cards, onChoose }: { cards: readonly Card[]; onChoose: (id: 
 function OpenCard({ card }: { card: Card }) {
   return (
     <>
-      <h2 className="title">{card.words}</h2>
+      <h1 className="title">{card.words}</h1>
       <ol className="trouble-steps" aria-label="what to do">
         {card.steps.map((step, index) => (
           <li key={step}>
