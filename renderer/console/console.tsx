@@ -1,3 +1,4 @@
+import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { Snapshot } from '../../core/protocol/messages.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { clockTime } from '../../core/time/show.ts';
@@ -126,6 +127,7 @@ function OpenForm({ panel, desk, view, snapshot }: OpenFormProps) {
       context={context}
       missing={missing}
       openedBy={panel.openedBy}
+      busy={desk.busy}
       whyNotEnter={desk.whyNotEnter}
       onTouch={desk.touch}
       onAsked={desk.carryOut}
@@ -155,9 +157,11 @@ function Right({ view, snapshot, unseeing, silent }: RightProps) {
     <div className="right">
       <Counts view={view} silent={silent} />
       <Facts view={view} offsetMin={snapshot.offsetMin} />
-      <div className="right-arc">
-        <Arc view={view} />
-      </div>
+      {(view.course === null || UNDER_WAY.includes(view.state)) && (
+        <div className="right-arc">
+          <Arc view={view} />
+        </div>
+      )}
     </div>
   );
 }

@@ -15,6 +15,8 @@ interface FormPanelProps {
   readonly missing: readonly string[];
   /** The key that opened it: its bounce is not taken for an entry. */
   readonly openedBy: string;
+  /** What was asked is being written. */
+  readonly busy: boolean;
   /** Why Enter does not submit now; null where it does. */
   readonly whyNotEnter: () => string | null;
   readonly onAsked: (asked: Asked) => Promise<readonly string[]>;
@@ -25,7 +27,7 @@ interface FormPanelProps {
 
 /** A form in the place of the tasks. Enter submits it and nothing else; Esc leaves it without effect. */
 export function FormPanel(props: FormPanelProps) {
-  const { form, context, missing, openedBy, whyNotEnter, onAsked, onTouch, onDoubt, onLeave } = props;
+  const { form, context, missing, openedBy, busy, whyNotEnter, onAsked, onTouch, onDoubt, onLeave } = props;
   const place = useRef<HTMLFormElement>(null);
   const [notYet, setNotYet] = useState<string | null>(null);
   const entry = useForm({ form, context, place, onAsked, onTouch, onDoubt });
@@ -74,7 +76,8 @@ export function FormPanel(props: FormPanelProps) {
         <Missing sentences={refusal} />
         <Missing sentences={doubts} />
         {doubts.length > 0 && <p className="form-doubt">if it is so, press Enter again</p>}
-        {notYet !== null && <p className="form-not-yet">{notYet}</p>}
+        {busy && <p className="form-not-yet said-busy">writing</p>}
+        {notYet !== null && !busy && <p className="form-not-yet">{notYet}</p>}
       </div>
       <div className="form-ways">
         <button type="submit" className="way-on" data-open="true">
