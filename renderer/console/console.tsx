@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { Snapshot } from '../../core/protocol/messages.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { REGIMENS } from '../../core/regimen/regimens.ts';
@@ -173,9 +174,11 @@ function Right({ view, snapshot, unseeing, silent }: RightProps) {
     <div className="right">
       <Counts view={view} silent={silent} />
       <Facts view={view} offsetMin={snapshot.offsetMin} />
-      <div className="right-arc">
-        <Arc view={view} />
-      </div>
+      {(view.course === null || UNDER_WAY.includes(view.state)) && (
+        <div className="right-arc">
+          <Arc view={view} />
+        </div>
+      )}
     </div>
   );
 }

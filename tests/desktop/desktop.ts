@@ -16,6 +16,9 @@ const HAS_DISPLAY = process.platform !== 'linux' || Boolean(process.env.DISPLAY 
 /** Whether windows can be shown here; the reason why not is printed by `npm test`. */
 export const HAS_DESKTOP = ELECTRON !== null && HAS_DISPLAY;
 
+/** What comes about by itself is waited for this long. */
+export const SOON = { timeout: 15_000 };
+
 export interface Desktop {
   readonly app: ElectronApplication;
   readonly console: Page;

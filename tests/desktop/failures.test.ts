@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { expectCountedOn, expectCounting, readCount } from '../screens/count-check.ts';
 import { sessionBefore } from '../screens/sent-commands.ts';
 import { brokenAt, entriesIn, kindsIn } from '../station/independent-reading.ts';
-import { type Desktop, desktop, HAS_DESKTOP } from './desktop.ts';
+import { type Desktop, desktop, HAS_DESKTOP, SOON } from './desktop.ts';
 
 /** Slow enough that the infusion lasts through all of these. */
 const SPEED = 5;
@@ -51,14 +51,14 @@ describe.skipIf(!HAS_DESKTOP)('while infusing on the desktop', () => {
       const page = webContents.getAllWebContents().find((one) => new URL(one.getURL()).pathname === at);
       page?.forcefullyCrashRenderer();
     }, `/${name}`);
-    await expect.poll(() => crashesTold(desk)).toContain(`${name} window failed`);
+    await expect.poll(() => crashesTold(desk), SOON).toContain(`${name} window failed`);
     await expect.poll(() => textOf(desk, `/${name}`), { timeout: 20_000 }).toMatch(/K-2041[\s\S]*to the light window/);
   });
 
   test('closing asks first, and stays when told to', async () => {
     await desk.answerClosing('stay');
     await askToClose(desk);
-    await expect.poll(() => kindsIn(desk.ledgerFile).at(-1)).toBe('closing-asked');
+    await expect.poll(() => kindsIn(desk.ledgerFile).at(-1), SOON).toBe('closing-asked');
     expect(await textOf(desk, '/console')).toContain('infusing');
     expect(kindsIn(desk.ledgerFile)).not.toContain('closed');
   });

@@ -4,7 +4,7 @@ import type { Command } from '../../core/procedure/commands.ts';
 import { nurseAt } from '../screens/nurse.ts';
 import { sessionBefore } from '../screens/sent-commands.ts';
 import { RIGHT, settingsFor } from '../session-steps.ts';
-import { type Desktop, desktop, HAS_DESKTOP } from './desktop.ts';
+import { type Desktop, desktop, HAS_DESKTOP, SOON } from './desktop.ts';
 import { pitchesOf, recording } from './recording.ts';
 
 /** A WAV file that holds all that is played here, written while it is. */
@@ -38,11 +38,11 @@ describe.skipIf(!CAN_LISTEN)('what is heard', () => {
     await expectShown(desk.console.getByText('no session').first()).toBeVisible();
     expect(heard.pitchesSince(from)).toEqual([]);
     await nurse.pressUntil('s', nurse.said.getByText('sounding now'));
-    await expect.poll(() => heard.pitchesSince(from), { timeout: 15_000 }).toEqual(pitchesOf('sound-check'));
+    await expect.poll(() => heard.pitchesSince(from), SOON).toEqual(pitchesOf('sound-check'));
   });
 
   test('is the end of the light at its instant, without a key', async () => {
-    await expect.poll(() => heard.pitchesSince(heard.length() - HALF_A_SECOND)).toEqual([]);
+    await expect.poll(() => heard.pitchesSince(heard.length() - HALF_A_SECOND), SOON).toEqual([]);
     const from = heard.length();
     await sessionBefore(desk.console, 'begin-flush', ...TO_BEAM_ON);
     await expect.poll(() => heard.pitchesSince(from), { timeout: 30_000 }).toEqual(pitchesOf('exposure-end'));

@@ -3,7 +3,7 @@ import { boardShows } from '../screens/board-watch.ts';
 import { nurseAt } from '../screens/nurse.ts';
 import { wholeSession } from '../screens/whole-session.ts';
 import { expectWholeRecord } from '../screens/written-record.ts';
-import { type Desktop, desktop, HAS_DESKTOP } from './desktop.ts';
+import { type Desktop, desktop, HAS_DESKTOP, SOON } from './desktop.ts';
 
 const WALK_MS = 240_000;
 
@@ -19,7 +19,7 @@ describe.skipIf(!HAS_DESKTOP)('a whole session on the desktop', () => {
     expect(await displaysKeptLit(desk)).toBe(false);
     await wholeSession(nurseAt(desk.console), async (stage) => {
       // The displays are kept lit from the opening until the discharge.
-      await expect.poll(() => displaysKeptLit(desk)).toBe(stage !== 'discharged');
+      await expect.poll(() => displaysKeptLit(desk), SOON).toBe(stage !== 'discharged');
       if (desk.board !== null) await boardShows(desk.board, stage);
     });
   });

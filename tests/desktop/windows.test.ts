@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type Desktop, desktop, HAS_DESKTOP } from './desktop.ts';
+import { type Desktop, desktop, HAS_DESKTOP, SOON } from './desktop.ts';
 
 describe.skipIf(!HAS_DESKTOP)('the windows', () => {
   let desk: Desktop;
@@ -18,7 +18,7 @@ describe.skipIf(!HAS_DESKTOP)('the windows', () => {
     });
     const second = displays.find(({ primary }) => !primary);
     const filling = second && { path: '/board', bounds: second.bounds, full: true };
-    await expect.poll(async () => (await places(desk)).find(({ path }) => path === '/board')).toEqual(filling);
+    await expect.poll(async () => (await places(desk)).find(({ path }) => path === '/board'), SOON).toEqual(filling);
 
     const home = displays.find(({ primary }) => primary)?.bounds;
     const { x, y } = (await places(desk)).find(({ path }) => path === '/console')?.bounds ?? { x: -1, y: -1 };

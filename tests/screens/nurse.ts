@@ -10,6 +10,9 @@ const ROLES = ['nurse', 'operator', 'physician'] as const;
 /** A press that comes too soon after a change is not taken. A person looks this long, and presses again. */
 const LOOK_MS = 800;
 const MOST_FIELDS = 40;
+/** What answers a key, and what the clock brings about in practice. */
+const SOON_MS = 15_000;
+const OPENS_MS = 30_000;
 
 /** What to type into a form, field by field, by the fields' words: text, the number of a choice, or `y` and `n`. */
 export type Typed = Readonly<Record<string, string>>;
@@ -30,7 +33,7 @@ export function nurseAt(page: Page) {
   async function pressUntil(key: string, done: Locator): Promise<void> {
     while (!(await done.first().isVisible())) {
       await press(key);
-      await expect(done.or(tooSoon).first()).toBeVisible({ timeout: 15_000 });
+      await done.or(tooSoon).first().waitFor({ timeout: SOON_MS });
       if (!(await done.first().isVisible())) await look();
     }
   }
@@ -60,8 +63,8 @@ export function nurseAt(page: Page) {
   async function enter(): Promise<void> {
     await expect(async () => {
       await press('Enter');
-      await expect(form).toBeHidden({ timeout: 1_500 });
-    }).toPass({ timeout: 15_000, intervals: [100] });
+      await form.waitFor({ state: 'hidden', timeout: 1_500 });
+    }).toPass({ timeout: SOON_MS, intervals: [100] });
   }
 
   /** Opens a form by its key, fills it in and enters it. */
@@ -73,8 +76,7 @@ export function nurseAt(page: Page) {
 
   /** Enter on the framed line, as soon as it is open: until it leads on, or opens a form. */
   async function wayOn(words: string): Promise<void> {
-    await expect(wayOnLine).toContainText(words, { timeout: 15_000 });
-    await expect(wayOnLine).toHaveAttribute('data-open', 'true', { timeout: 30_000 });
+    await page.locator('.dock button.way-on[data-open="true"]', { hasText: words }).waitFor({ timeout: OPENS_MS });
     await pressUntil('Enter', form.or(wayOnLine.filter({ hasNotText: words })));
   }
 

@@ -8,6 +8,7 @@ import { type Nurse, nurseAt } from '../nurse.ts';
 import { sessionBefore } from '../sent-commands.ts';
 
 const SPEED = 5;
+const SOON = { timeout: 15_000 };
 
 describe.skipIf(CHROMIUM === null)('a page whose station goes', () => {
   const screens = carriedScreens(SPEED);
@@ -62,7 +63,7 @@ describe.skipIf(CHROMIUM === null)('a page whose station goes', () => {
 
   test('enters once what a station wrote and died before it could say so', async () => {
     await nurse.press('r');
-    await expect.poll(() => entries().map(({ kind }) => kind)).toContain('resume');
+    await expect.poll(() => entries().map(({ kind }) => kind), SOON).toContain('resume');
     process.kill(screens.carrier().stationPid(), 'SIGKILL');
     await expectShown(page.getByRole('button', { name: 'hold the infusion' })).toBeVisible({ timeout: 20_000 });
     await back();
