@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { Snapshot } from '../../core/protocol/messages.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { REGIMENS } from '../../core/regimen/regimens.ts';
@@ -9,6 +10,7 @@ import { Ledger } from '../ledger/ledger.tsx';
 import { stationNow, useBoardPlace, useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/store.ts';
 import { DayArc } from '../parts/day-arc.tsx';
 import { Counts } from './counts.tsx';
+import { Differences } from './differences.tsx';
 import { Elsewhere } from './elsewhere.tsx';
 import { Cautions, Facts } from './facts.tsx';
 import { Foot } from './foot.tsx';
@@ -172,10 +174,16 @@ function Right({ view, snapshot, unseeing, silent }: RightProps) {
   return (
     <div className="right">
       <Counts view={view} silent={silent} />
-      <Facts view={view} offsetMin={snapshot.offsetMin} />
-      <div className="right-arc">
-        <Arc view={view} />
-      </div>
+      {view.state === 'planning' && view.differences.length > 0 ? (
+        <Differences differences={view.differences} />
+      ) : (
+        <Facts view={view} offsetMin={snapshot.offsetMin} />
+      )}
+      {(view.course === null || UNDER_WAY.includes(view.state)) && (
+        <div className="right-arc">
+          <Arc view={view} />
+        </div>
+      )}
     </div>
   );
 }

@@ -25,6 +25,7 @@ function Count({ count, view, small = false }: { count: CountView; view: Session
         <BigCount ms={ms} unit={light ? 'seconds' : 'minutes'} />
       </p>
       <p className="count-words">
+        {light && count.dueAtMs === null && 'held · '}
         {ms < 0 ? count.pastWords : count.words}
         {light && <Given count={count} view={view} nowMs={nowMs} />}
       </p>

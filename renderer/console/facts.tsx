@@ -1,5 +1,6 @@
 import { DOSE_CAUTION } from '../../core/dosing/plan.ts';
 import type { Plan } from '../../core/dosing/plan-schema.ts';
+import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { calendarDate, clockTime, minutesSeconds } from '../../core/time/show.ts';
 
@@ -13,7 +14,7 @@ export function Facts({ view, offsetMin }: { view: SessionView; offsetMin: numbe
         {drugUseByWallMs !== null && !pumpIsOff(view) && (
           <Fact words="drug to be used by" value={clockTime(drugUseByWallMs, offsetMin)} />
         )}
-        {lightCareUntilWallMs !== null && (view.state === 'afterCare' || view.state === 'stoppedEarly') && (
+        {lightCareUntilWallMs !== null && !UNDER_WAY.includes(view.state) && (
           <Fact
             words="out of bright light until"
             value={`${calendarDate(lightCareUntilWallMs, offsetMin)} ${clockTime(lightCareUntilWallMs, offsetMin)}`}
@@ -21,11 +22,6 @@ export function Facts({ view, offsetMin }: { view: SessionView; offsetMin: numbe
         )}
         {plan !== null && <DoseFacts view={view} plan={plan} />}
       </dl>
-      {view.offLabelReason !== null && (
-        <p className="facts-caution">
-          off label, because: <span className="facts-reason">{view.offLabelReason}</span>
-        </p>
-      )}
       {plan !== null && <p className="facts-caution">{DOSE_CAUTION}</p>}
     </section>
   );

@@ -28,7 +28,9 @@ export function Foot({ offered, onPress, boardPlace, sound }: FootProps) {
           </li>
         ))}
       </ul>
-      <p className="foot-place">{[sound, placeWords(boardPlace)].filter((words) => words !== null).join(' · ')}</p>
+      <p className="foot-place">
+        {sound !== null && <span>{sound}</span>} <span>{placeWords(boardPlace)}</span>
+      </p>
     </footer>
   );
 }
