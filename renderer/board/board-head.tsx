@@ -32,10 +32,11 @@ export function BoardHead({ view, clock }: { view: SessionView | null; clock: st
 /** With its reason, as far as the line has room: the console shows all of it. */
 function offLabelWords(reason: string | null): string {
   if (reason === null) return 'off label';
-  return `off label: ${reason.length > REASON_LETTERS ? `${reason.slice(0, REASON_LETTERS)} …` : reason}`;
+  if (reason.length <= REASON_LETTERS) return `off label: ${reason}`;
+  return `off label: ${reason.slice(0, reason.lastIndexOf(' ', REASON_LETTERS) + 1 || REASON_LETTERS)}…`;
 }
 
-const REASON_LETTERS = 40;
+const REASON_LETTERS = 36;
 
 /** `right eye`, or `right eye, then left`. */
 export function eyesInTurn([first, second]: SessionView['eyes']): string {

@@ -10,6 +10,7 @@ import { Ledger } from '../ledger/ledger.tsx';
 import { stationNow, useBoardPlace, useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/store.ts';
 import { DayArc } from '../parts/day-arc.tsx';
 import { Counts } from './counts.tsx';
+import { Differences } from './differences.tsx';
 import { Elsewhere } from './elsewhere.tsx';
 import { Cautions, Facts } from './facts.tsx';
 import { Foot } from './foot.tsx';
@@ -173,7 +174,11 @@ function Right({ view, snapshot, unseeing, silent }: RightProps) {
   return (
     <div className="right">
       <Counts view={view} silent={silent} />
-      <Facts view={view} offsetMin={snapshot.offsetMin} />
+      {view.state === 'planning' && view.differences.length > 0 ? (
+        <Differences differences={view.differences} />
+      ) : (
+        <Facts view={view} offsetMin={snapshot.offsetMin} />
+      )}
       {(view.course === null || UNDER_WAY.includes(view.state)) && (
         <div className="right-arc">
           <Arc view={view} />

@@ -3,26 +3,28 @@ import './differences.css';
 
 /** Where two people's figures are apart, side by side. Nothing goes on before there are none. */
 export function Differences({ differences }: { differences: SessionView['differences'] }) {
-  if (differences.length === 0) return null;
   return (
     <table className="differences">
-      <caption>the two computations differ: go back to chart and order, both</caption>
+      <caption>the two computations differ: both go back to chart and order</caption>
       <thead>
         <tr>
-          <th scope="col">what</th>
           <th scope="col">first</th>
           <th scope="col">second</th>
         </tr>
       </thead>
-      <tbody>
-        {differences.map(({ what, first, second }) => (
-          <tr key={what}>
-            <th scope="row">{what}</th>
+      {differences.map(({ what, first, second }) => (
+        <tbody key={what}>
+          <tr>
+            <th scope="rowgroup" colSpan={2}>
+              {what}
+            </th>
+          </tr>
+          <tr>
             <td>{first}</td>
             <td>{second}</td>
           </tr>
-        ))}
-      </tbody>
+        </tbody>
+      ))}
     </table>
   );
 }

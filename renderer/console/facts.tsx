@@ -22,11 +22,6 @@ export function Facts({ view, offsetMin }: { view: SessionView; offsetMin: numbe
         )}
         {plan !== null && <DoseFacts view={view} plan={plan} />}
       </dl>
-      {view.offLabelReason !== null && (
-        <p className="facts-caution">
-          off label, because: <span className="facts-reason">{view.offLabelReason}</span>
-        </p>
-      )}
       {plan !== null && <p className="facts-caution">{DOSE_CAUTION}</p>}
     </section>
   );

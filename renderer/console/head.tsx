@@ -29,9 +29,6 @@ export function Head({ snapshot, view, hands, trouble, unseeing }: HeadProps) {
         )}
         {view !== null && !unseeing && view.regimen?.onLabel === false && <span className="tag">off label</span>}
         {(view?.practice ?? snapshot?.practice) && <span className="tag">practice: no patient</span>}
-        {view !== null && !unseeing && view.offLabelReason !== null && (
-          <span className="head-reason">off label, because: {view.offLabelReason}</span>
-        )}
       </p>
       <p className="head-written" data-trouble={trouble !== null}>
         {trouble === null ? (
@@ -42,6 +39,11 @@ export function Head({ snapshot, view, hands, trouble, unseeing }: HeadProps) {
           </>
         )}
       </p>
+      {view !== null && !unseeing && view.offLabelReason !== null && (
+        <p className="head-reason">
+          off label, because: <span className="head-reason-words">{view.offLabelReason}</span>
+        </p>
+      )}
     </header>
   );
 }

@@ -1,6 +1,6 @@
+import { apart } from '../../core/procedure/conditions.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
-import { Differences } from './differences.tsx';
 import { OtherKeys } from './other-keys.tsx';
 import { SaidBelow } from './said-below.tsx';
 import { TaskList } from './task-list.tsx';
@@ -16,7 +16,8 @@ interface MiddleProps {
 }
 
 /** Where we are, what is to be done here, and the one line that goes on. */
-export function Middle({ view, desk, heard }: MiddleProps) {
+export function Middle({ view: whole, desk, heard }: MiddleProps) {
+  const view = whole && shownBesideDifferences(whole);
   return (
     <>
       <h1 className="title">{view?.stateWords ?? (heard ? 'no session' : 'waiting for the station')}</h1>
@@ -27,7 +28,6 @@ export function Middle({ view, desk, heard }: MiddleProps) {
         <>
           <OpenTroubles view={view} />
           <TaskList tasks={view.tasks} onPress={desk.pressTask} />
-          <Differences differences={view.state === 'planning' ? view.differences : []} />
           <OtherKeys view={view} onPress={desk.press} />
         </>
       )}
@@ -41,6 +41,22 @@ export function Middle({ view, desk, heard }: MiddleProps) {
       </div>
     </>
   );
+}
+
+/** What is apart stands side by side in the right column: it is not said at length here too. */
+const withoutDifferences = (sentence: string, { differences }: SessionView): string =>
+  differences.length === 0 ? sentence : sentence.replace(`: ${apart(differences)}`, '');
+
+function shownBesideDifferences(view: SessionView): SessionView {
+  const { tasks, wayOn } = view;
+  return {
+    ...view,
+    tasks: tasks.map((task) => ({ ...task, trouble: task.trouble && withoutDifferences(task.trouble, view) })),
+    wayOn: wayOn && {
+      ...wayOn,
+      missing: wayOn.missing.map((one) => ({ ...one, text: withoutDifferences(one.text, view) })),
+    },
+  };
 }
 
 function OpenSession({ next, onPress }: { next: boolean; onPress: () => void }) {

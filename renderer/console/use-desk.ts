@@ -201,7 +201,7 @@ export function useDesk(view: SessionView | null) {
     if (answer.type === 'error') return [answer.says];
     saveFile(answer.fileName, answer.pdfBase64);
     leave();
-    say(`${sheet}: ${answer.fileName} is made, and goes where this computer keeps downloads`);
+    say(`${answer.fileName} is made: look where downloads are kept`);
     return [];
   }
 

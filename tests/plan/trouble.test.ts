@@ -183,7 +183,7 @@ describe('what was done', () => {
 
   test('is not told of trouble that was not met', () => {
     expect(missing(withTrouble, told('pain', 'in the back'), dischargeMs)).toEqual([
-      'that trouble was not entered in this session',
+      'no such trouble was entered in this session',
     ]);
   });
 

@@ -7,7 +7,7 @@ import { complaintOf, run } from './rehearsal.ts';
 
 const by = { initials: 'MO', role: 'nurse' };
 const open = { atS: 0, by, command: { kind: 'open-session' } };
-const measure = { kind: 'measure', heightCm: 168, weightKg: 71.5, formula: 'mosteller' };
+const measure = { kind: 'measure', heightCm: 168, weightKg: 71.5 };
 const order = {
   kind: 'order',
   regimenId: 'label',

@@ -11,13 +11,14 @@ const rehearse = (name: string, data: string, ...words: string[]) =>
 /*
  * Worked out by hand from the scenarios, in seconds from T0.
  *
- * - full: pump on at 600 s. Infusion 10 min, window 15 min. Beam on at 1501 s, so 901; 83 s of light end at 984.
- * - held: pump on at 600 s, set back 8 s: T0 is 592 s. Held from 800 to 845 s, 45 s: the infusion ends at 645, the window
+ * - full: primed with dextrose. Pump on at 600 s. Infusion 10 min, window 15 min. Beam on at 1501 s, so 901; 83 s of light end at 984.
+ * - all others: 1.5 mL of the 30 mL of infusate are in the line already, so at 3 mL/min the syringe is empty 30 s early.
+ * - held: pump on at 600 s, set back 8 s: T0 is 592 s. Held from 800 to 845 s, 45 s: the infusion ends at 615, the window
  *   stays at 900. Beam on at 1493 s, so 901.
  * - second eye: the limit is 20 min after T0, and was not reached before the light was done. Right eye on at 900; left eye
  *   on at 1040 for 30 s, again at 1085 for the 53 s left: 1138.
  * - stopped early: held at 840 s, stopped at 900 s. Its end, moved by the 60 s held, and the window do not come any more.
- * - with deviations: begun to flush 40 s early: the infusion's end does not come. Beam on at 930.
+ * - with deviations: begun to flush 10 s early: the infusion's end does not come. Beam on at 930.
  */
 const TIMERS: Record<string, [name: string, dueS: number, actualS: number | null][]> = {
   'full-session': [
@@ -26,32 +27,32 @@ const TIMERS: Record<string, [name: string, dueS: number, actualS: number | null
     ['exposure, right eye', 984, 984],
   ],
   'held-infusion': [
-    ['infusion end', 645, 645],
+    ['infusion end', 615, 615],
     ['light window', 900, 900],
     ['exposure, right eye', 984, 984],
   ],
   'second-eye': [
-    ['infusion end', 600, 600],
+    ['infusion end', 570, 570],
     ['light window', 900, 900],
     ['second eye limit', 1200, null],
     ['exposure, right eye', 983, 983],
     ['exposure, left eye', 1138, 1138],
   ],
   'light-too-early': [
-    ['infusion end', 600, 600],
+    ['infusion end', 570, 570],
     ['light window', 900, null],
   ],
   'stopped-early': [
-    ['infusion end', 660, null],
+    ['infusion end', 630, null],
     ['light window', 900, null],
   ],
   'with-deviations': [
-    ['infusion end', 600, null],
+    ['infusion end', 570, null],
     ['light window', 900, 900],
     ['exposure, right eye', 1013, 1013],
   ],
   'two-patients': [
-    ['infusion end', 600, 600],
+    ['infusion end', 570, 570],
     ['light window', 900, 900],
     ['exposure, right eye', 984, 984],
   ],
@@ -130,7 +131,7 @@ test('two patients: both sessions are told of, each with timers of its own', asy
   const { sessions, entries } = reportOf(await rehearse('two-patients', newFolder()));
   expect(sessions?.map(({ finalState }) => finalState)).toStrictEqual(['discharged', 'discharged']);
   expect(sessions?.[1]?.timers).toMatchObject([
-    { name: 'infusion end', dueS: 600, actualS: 600 },
+    { name: 'infusion end', dueS: 570, actualS: 570 },
     { name: 'light window', dueS: 900, actualS: 900 },
     { name: 'exposure, right eye', dueS: 983, actualS: 983 },
   ]);

@@ -242,7 +242,6 @@ describe.skipIf(CHROMIUM === null)('wrong input in a form', () => {
       await nurse.press('Enter');
       await expectShown(field).toHaveAccessibleDescription(says, { timeout: 1_000 });
     }).toPass({ timeout: 15_000 });
-    if (!(await field.evaluate((node) => node.contains(document.activeElement)))) { await page.screenshot({path:"/tmp/dbg.png"}); console.log(await page.evaluate(() => document.activeElement?.outerHTML)); }
     expect(await field.evaluate((node) => node.contains(document.activeElement))).toBe(true);
     await nurse.press('Escape');
     await expectShown(nurse.form).toBeHidden();
