@@ -42,15 +42,26 @@ const discDistanceUm = z
 const { imageMm, cameraMagnification } = LIGHT_LIMITS;
 
 /** A lesion by its greatest linear dimension: on the retina, or on an image with the camera's magnification. */
-const lesion = z.union([
-  z.strictObject({ eye: eyeSchema, gldUm, discDistanceUm }),
-  z.strictObject({
-    eye: eyeSchema,
-    imageMm: z.number().min(imageMm.min).max(imageMm.max),
-    cameraMagnification: z.number().min(cameraMagnification.min).max(cameraMagnification.max),
-    discDistanceUm,
-  }),
-]);
+const lesion = z.union(
+  [
+    z.strictObject({ eye: eyeSchema, gldUm, discDistanceUm }),
+    z.strictObject({
+      eye: eyeSchema,
+      imageMm: z.number().min(imageMm.min).max(imageMm.max),
+      cameraMagnification: z.number().min(cameraMagnification.min).max(cameraMagnification.max),
+      discDistanceUm,
+    }),
+  ],
+  {
+    error: (issue) => (issue.code === 'invalid_union' ? firstFault(issue.errors) : undefined),
+  },
+);
+
+/** What is wrong by the first way of saying it, with the field in front. */
+function firstFault(ways: readonly (readonly { path: PropertyKey[]; message: string }[])[]): string | undefined {
+  const fault = ways[0]?.[0];
+  return fault && [fault.path.map(String).join('.'), fault.message].filter((part) => part !== '').join(': ');
+}
 
 /** The eyes to be treated, in the order of treatment, each with its lesion. */
 const lesions = z

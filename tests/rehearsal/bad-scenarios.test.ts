@@ -37,7 +37,7 @@ const BAD: [name: string, content: unknown, complaint: RegExp][] = [
   [
     'an eye that is none',
     second({ ...order, lesions: [{ eye: 'both', gldUm: 2600 }] }),
-    /command 2, command\.lesions\.0\.eye: /,
+    /command 2, command\.lesions\.0: eye: /,
   ],
   [
     'a day that is none',

@@ -58,7 +58,7 @@ export async function prepare(nurse: Nurse, look = nowhere): Promise<void> {
   await nurse.wayOn('set primed and clamped');
   await nurse.stateIs('line primed');
   await look('line primed');
-  await nurse.taskWith(1, { 'filter and line hold': '1,5', 'primed with': '1' });
+  await nurse.taskWith(1, { 'filter and line hold': '1,5', 'primed with': '2' });
   await nurse.task(2);
   await nurse.task(3);
   await nurse.task(4);
