@@ -57,5 +57,7 @@ function orderWords({ eyes, regimen }: SessionView): string[] {
 function writtenWords(snapshot: Snapshot | null, hands: Person | null): string {
   const who = hands === null ? 'no hands signed in' : `${hands.initials}, ${hands.role}`;
   const written = snapshot?.written;
-  return written == null ? who : `written ${clockTime(written.wallMs, written.offsetMin, true)} · ${who}`;
+  if (written == null) return who;
+  const time = clockTime(written.wallMs, written.offsetMin, true);
+  return `${snapshot?.notYetSafe == null ? `written ${time}` : `entered ${time}, not yet safe`} · ${who}`;
 }

@@ -95,8 +95,8 @@ export const KEYS: readonly KeyBinding[] = [
   {
     key: 'f',
     cap: 'F',
-    words: 'end the light here, with a reason',
-    more: 'although not all of it was given',
+    words: 'end the light here',
+    more: 'with a reason: not all of it was given',
     place: 'here',
     needs: 'end-light',
     when: ({ wayOn }) => wayOn?.command !== 'end-light',

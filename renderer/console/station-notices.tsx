@@ -28,8 +28,8 @@ function noticesIn(snapshot: Snapshot | null): string[] {
     keptAt === null
       ? 'kept in memory only: do not switch this computer off'
       : `kept meanwhile in ${keptAt}: nothing is lost if it stays there`;
-  const told = `${notSafeWords(notYetSafe)}, since ${clockTime(sinceWallMs, offsetMin, true)} · ${kept}`;
-  return [told, ...trouble];
+  const since = ` since ${clockTime(sinceWallMs, offsetMin, true)}`;
+  return [`${notSafeWords(notYetSafe, since)} · ${kept}`, ...trouble];
 }
 
 /** A triangle with a stroke in it: said by shape as well as by colour. */

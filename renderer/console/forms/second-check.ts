@@ -7,7 +7,7 @@ import { regimenField, regimenSources } from './regimen.ts';
 
 export const secondCheckForm: Form = {
   title: () => 'second computation, by other hands',
-  lead: () => 'From chart and order, not from the first person. What was entered first is not shown.',
+  lead: () => 'From chart and order; what was entered first is not shown.',
   enter: 'enter the second computation',
   unseeing: true,
   start: () => ({ ...EMPTY_BODY, ...EMPTY_LESIONS, initials: '', role: '', regimenId: '' }),
