@@ -110,7 +110,10 @@ export function readCommand(
   const unread = Object.keys(errors).length > 0;
   if (read.success && !unread) return { ok: true, asked: { kind: 'command', command: read.data } };
   // What could not be read is not of its type either: that was said already, in better words.
-  const issues = read.success ? [] : read.error.issues.filter(({ code }) => !unread || code !== 'invalid_type');
+  const issues = read.success ? [] : read.error.issues.filter(({ code }) => !unread || !OF_NO_TYPE.includes(code));
   const found = issues.map(({ path, message }) => [fieldAt(path), message] as const);
   return { ok: false, errors: { ...Object.fromEntries(found.reverse()), ...errors } };
 }
+
+/** How the schema says that a figure is none: of the wrong type, or of none of those that it may be. */
+const OF_NO_TYPE: readonly string[] = ['invalid_type', 'invalid_union'];
