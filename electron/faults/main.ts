@@ -1,12 +1,13 @@
+import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { readScenario } from '../rehearsal/scenario.ts';
 import { chanceOf } from './chance.ts';
 import { Loss } from './loss.ts';
-import { runOnce } from './run.ts';
+import { type Ran, runOnce } from './run.ts';
 
 const ROOT = resolve(import.meta.dirname, '../..');
-const USAGE = 'npm run --silent faults -- [--runs N] [--seed S] [--from RUN] [--seconds S]';
+const USAGE = 'npm run --silent faults -- [--runs N] [--seed S] [--from RUN] [--seconds S] [--at-once N]';
 
 const EXIT = { nothingLost: 0, lost: 1, cannotRun: 2 } as const;
 
@@ -17,6 +18,8 @@ interface Campaign {
   readonly from: number;
   /** No run is begun after so long. */
   readonly seconds: number;
+  /** How many runs go on at once. */
+  readonly atOnce: number;
 }
 
 const total = {
@@ -40,34 +43,40 @@ try {
   process.exitCode = EXIT.cannotRun;
 }
 
-/** Run after run, until all are done or something is lost. */
-async function carryOut({ runs, seed, from, seconds }: Campaign): Promise<number> {
+/** Run after run, a few at once, until all are done or something is lost. */
+async function carryOut({ runs, seed, from, seconds, atOnce }: Campaign): Promise<number> {
   const steps = readScenario(join(ROOT, 'tests/scenarios/full-session.json'));
+  const untilMs = performance.now() + seconds * 1000;
   const touched = new Set<number>();
   const late: number[] = [];
-  const begunAtMs = performance.now();
+  let next = from;
   total.seed = seed;
-  for (let run = from; run < from + runs && performance.now() - begunAtMs < seconds * 1000; run += 1) {
-    try {
-      const { entries, dueOffMs, rungLateMs, faults, boundaries } = await runOnce(
-        steps,
-        run,
-        chanceOf(seed + run * 7919),
-      );
-      total.runs += 1;
-      total.entries += entries;
-      total.dueOffMs = Math.max(total.dueOffMs, dueOffMs);
-      late.push(...rungLateMs);
-      for (const [name, count] of Object.entries(faults)) total.faults[name] = (total.faults[name] ?? 0) + count;
-      for (const boundary of boundaries) touched.add(boundary);
-      console.error(`faults: run ${run}: ${entries} entries; ${Object.keys(faults).join(', ')}`);
-    } catch (error) {
-      const what = error instanceof Loss ? error.message : String(error instanceof Error ? error.stack : error);
-      total.lost = { run, what };
-      console.error(`faults: run ${run}, seed ${seed}: ${what}`);
-      break;
+
+  async function lane(): Promise<void> {
+    while (next < from + runs && performance.now() < untilMs && total.lost === null) {
+      const run = next;
+      next += 1;
+      try {
+        add(run, await runOnce(steps, run, chanceOf(seed + run * 7919)));
+      } catch (error) {
+        const what = error instanceof Loss ? error.message : String(error instanceof Error ? error.stack : error);
+        total.lost ??= { run, what };
+        console.error(`faults: run ${run}, seed ${seed}: ${what}`);
+      }
     }
   }
+
+  function add(run: number, { entries, dueOffMs, rungLateMs, faults, boundaries }: Ran): void {
+    total.runs += 1;
+    total.entries += entries;
+    total.dueOffMs = Math.max(total.dueOffMs, dueOffMs);
+    late.push(...rungLateMs);
+    for (const [name, count] of Object.entries(faults)) total.faults[name] = (total.faults[name] ?? 0) + count;
+    for (const boundary of boundaries) touched.add(boundary);
+    console.error(`faults: run ${run}: ${entries} entries; ${Object.keys(faults).join(', ')}`);
+  }
+
+  await Promise.all(Array.from({ length: atOnce }, lane));
   late.sort((one, other) => one - other);
   total.rungLateMs = { median: late[Math.floor(late.length / 2)] ?? 0, most: late.at(-1) ?? 0 };
   total.boundaries = `${touched.size} of ${steps.length}`;
@@ -81,6 +90,7 @@ function readWords(): Campaign {
     seed: { type: 'string', default: String(Date.now() % 1_000_000) },
     from: { type: 'string', default: '0' },
     seconds: { type: 'string', default: '1e9' },
+    'at-once': { type: 'string', default: String(Math.min(2, availableParallelism())) },
   } as const;
   const { values } = parseArgs({ options });
   const number = (name: keyof typeof options, least: number): number => {
@@ -88,7 +98,13 @@ function readWords(): Campaign {
     if (!(value >= least)) throw new RangeError(`--${name} is a number from ${least} on, not "${values[name]}"`);
     return value;
   };
-  return { runs: number('runs', 1), seed: number('seed', 0), from: number('from', 0), seconds: number('seconds', 0) };
+  return {
+    runs: number('runs', 1),
+    seed: number('seed', 0),
+    from: number('from', 0),
+    seconds: number('seconds', 0),
+    atOnce: number('at-once', 1),
+  };
 }
 
 function print(value: object): void {

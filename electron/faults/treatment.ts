@@ -16,7 +16,6 @@ const NURSE: Person = { initials: 'MO', role: 'nurse' };
 export class Treatment {
   readonly bench: Bench;
   sessionId = '';
-  openedAtMs = 0;
 
   constructor(bench: Bench) {
     this.bench = bench;
@@ -28,7 +27,6 @@ export class Treatment {
     const reply = await this.bench.station.ask(request);
     if (reply.type !== 'entered') throw new Loss(`no session could be opened: ${JSON.stringify(reply)}`);
     this.sessionId = reply.sessionId;
-    this.openedAtMs = sentMs;
     this.acknowledge(request, reply.seq, sentMs);
   }
 
