@@ -92,7 +92,7 @@ function infusionCount({ infusion }: Course, atMs: number): CountView {
   const dueAtMs = infusionDueAtMs(infusion);
   if (dueAtMs !== null) return left(dueAtMs, 'infusion ends in', 'infusion over its time: pump off');
   const leftMs = infusion.plannedMs - infusionRanMs(infusion, atMs);
-  const pastWords = 'infusion held, over its time by';
+  const pastWords = 'infusion held, over by';
   return { kind: 'held', eye: null, dueAtMs: null, leftMs, words: 'infusion held, left', pastWords };
 }
 

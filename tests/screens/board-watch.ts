@@ -12,7 +12,7 @@ interface Shown {
 /** Practice runs fast: how long hands take decides whether a count is past its end. */
 const WINDOW = /to the light window|light window is open/;
 const INFUSION = /infusion ends in|infusion over its time: pump off/;
-const HELD = /infusion held, (left|over its time by)/;
+const HELD = /infusion held, (left|over by)/;
 
 const SHOWN: Record<Stage, Shown> = {
   planning: { words: ['planning', 'make up the drug once two people have computed the dose'], counts: [] },

@@ -81,7 +81,7 @@ const WORDS: readonly (readonly [number, string])[] = [
   [0, 'practice session opened'],
   [1, 'patient K-2041, born 1951-03-02'],
   [2, 'confirmed: consent is signed and in the notes'],
-  [3, 'ordered by the ordering physician: label, right eye, 2600 µm'],
+  [3, 'ordered by the ordering physician: Label: full dose, full fluence, right eye, 2600 µm'],
   [4, 'screening: all answered no'],
   [6, 'second computation agrees'],
 ];
