@@ -211,7 +211,9 @@ function cautionsOf(record: SessionRecord): string[] {
   const said = record.screening === null ? [] : saidYes(record.screening.answers);
   return [
     ...(blind(record) ? [] : (record.plan?.cautions ?? [])),
-    ...(record.differed > 0 ? ['The two computations differed before they agreed: look at them once more.'] : []),
+    ...(record.differed > 0 && record.secondCheck?.agrees
+      ? ['The two computations differed before they agreed: look at them once more.']
+      : []),
     ...said.map((question) => `${question.words}: ${question.advice}`),
   ];
 }

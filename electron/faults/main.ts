@@ -50,10 +50,15 @@ async function carryOut({ runs, seed, from, seconds, atOnce }: Campaign): Promis
   const touched = new Set<number>();
   const late: number[] = [];
   let next = from;
+  let asked = false;
+  // Runs under way are ended properly: they have disks mounted. Asked twice, it ends at once.
+  process.once('SIGINT', () => {
+    asked = true;
+  });
   total.seed = seed;
 
   async function lane(): Promise<void> {
-    while (next < from + runs && performance.now() < untilMs && total.lost === null) {
+    while (next < from + runs && performance.now() < untilMs && total.lost === null && !asked) {
       const run = next;
       next += 1;
       try {

@@ -7,7 +7,7 @@ import { regimenChosen, regimenField, regimenSources } from './regimen.ts';
 
 export const orderForm: Form = {
   title: () => 'regimen, eye and lesion, as ordered',
-  lead: () => 'To the disc: from the nasal edge of the lesion; left empty where the disc is far.',
+  lead: () => 'To the disc: from the lesion’s nasal edge; empty where it is far.',
   enter: 'enter the order',
   start: ({ view }) => ({
     regimenId: view?.regimen?.id ?? '',
