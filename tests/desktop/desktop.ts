@@ -55,7 +55,7 @@ export async function desktop(speed = 60): Promise<Desktop> {
       }, answer),
     stop: async () => {
       await app.close();
-      rmSync(folder, { recursive: true });
+      rmSync(folder, { recursive: true, maxRetries: 5 });
     },
   };
 }

@@ -42,7 +42,7 @@ async function browserCarrier(speed = 60): Promise<BrowserCarrier> {
       const ended = once(child, 'exit');
       child.kill('SIGTERM');
       await ended;
-      rmSync(folder, { recursive: true });
+      rmSync(folder, { recursive: true, maxRetries: 5 });
     },
   };
 }
