@@ -33,7 +33,7 @@ process.exitCode = failed === 0 && tests.passed > 0 ? 0 : 1;
 /** Folders of tests that this machine cannot run, and what would let it. */
 function whatIsLacking() {
   const needs = [
-    { folder: 'tests/screens', why: chromium === null ? NO_CHROMIUM : null },
+    { folder: 'tests/screens/console', why: chromium === null ? NO_CHROMIUM : null },
     { folder: 'tests/desktop', why: whyNoDesktop() },
   ];
   return needs.filter(({ folder, why }) => why !== null && isWanted(folder) && existsSync(join(ROOT, folder)));

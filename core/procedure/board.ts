@@ -100,7 +100,14 @@ function lightCount(exposure: Exposure, atMs: number): CountView {
   const dueAtMs = exposureDueAtMs(exposure);
   const delivered = exposure.beams.reduce((sum, beam) => sum + (beam.offAtMs ?? atMs) - beam.onAtMs, 0);
   const leftMs = dueAtMs === null ? exposure.plannedMs - delivered : null;
-  return { kind: 'light', eye: exposure.eye, dueAtMs, leftMs, words: 'light left', pastWords: 'light over its time' };
+  return {
+    kind: 'light',
+    eye: exposure.eye,
+    dueAtMs,
+    leftMs,
+    words: 'light left',
+    pastWords: 'ordered light given: is the beam off?',
+  };
 }
 
 function secondEyeCount(course: Course): CountView | null {

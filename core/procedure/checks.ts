@@ -69,7 +69,7 @@ export const CHECKS = [
     id: 'filter',
     states: ['linePrimed'],
     perEye: false,
-    words: 'in-line filter is in the line, hydrophilic, 1.2 um or larger',
+    words: 'in-line filter is in the line, hydrophilic, 1.2 µm or larger',
     missing: 'the in-line filter is not confirmed',
     source: 'EU package leaflet, section for professionals',
   },

@@ -1,7 +1,7 @@
 import type { CSSProperties } from 'react';
-import { fluenceJPerCm2 } from '../../core/light/exposure.ts';
 import type { CountView, ExposureView, SessionView } from '../../core/protocol/view.ts';
 import { BigCount, countWidthEm } from '../parts/big-count.tsx';
+import { givenJPerCm2 } from '../parts/given-light.ts';
 import { HeldBars, OpenWindow } from './board-shapes.tsx';
 
 /** Milliseconds left of a count, less than nothing once it is over. A held count stands. */
@@ -46,28 +46,22 @@ function CountWords({ view, count, over, nowMs, exposure }: CountWordsProps) {
       </div>
     );
   }
-  const givenJPerCm2 = givenFluence(exposure, nowMs);
+  const given = givenJPerCm2(exposure, nowMs);
   const ordered = `of ${exposure.orderedJPerCm2} J/cm²`;
   return (
     <div className="board-words" style={lettersOf(`${words} · 00.0 ${ordered}`)}>
       <p>
         {count.dueAtMs === null && <HeldBars />}
-        {words} <span className="board-quietly">·</span> <span className="board-given">{givenJPerCm2.toFixed(1)}</span>{' '}
+        {words} <span className="board-quietly">·</span> <span className="board-given">{given.toFixed(1)}</span>{' '}
         {ordered}
       </p>
-      <Measure share={givenJPerCm2 / exposure.orderedJPerCm2} />
+      <Measure share={given / exposure.orderedJPerCm2} />
     </div>
   );
 }
 
 /** How long a line is, with room for a shape before it: the style sheet fits it into the width. */
 const lettersOf = (words: string): CSSProperties => ({ '--letters': words.length + 2 }) as CSSProperties;
-
-/** Light given up to now, in J/cm2, by the ordered irradiance. */
-function givenFluence({ deliveredBeforeMs, beamOnSinceAtMs, irradianceMwPerCm2 }: ExposureView, nowMs: number): number {
-  const presentMs = beamOnSinceAtMs === null ? 0 : Math.max(0, nowMs - beamOnSinceAtMs);
-  return fluenceJPerCm2(irradianceMwPerCm2, (deliveredBeforeMs + presentMs) / 1000);
-}
 
 /** How much of the light is given, as a length. */
 function Measure({ share }: { share: number }) {

@@ -1,7 +1,7 @@
-import { fluenceJPerCm2 } from '../../core/light/exposure.ts';
 import type { CountView, SessionView } from '../../core/protocol/view.ts';
 import { useNow } from '../link/store.ts';
 import { BigCount } from '../parts/big-count.tsx';
+import { givenJPerCm2 } from '../parts/given-light.ts';
 
 /** The counts of the board, the weightier one larger. */
 export function Counts({ view, silent }: { view: SessionView; silent: boolean }) {
@@ -36,8 +36,7 @@ function Count({ count, view, small = false }: { count: CountView; view: Session
 function Given({ count, view, nowMs }: { count: CountView; view: SessionView; nowMs: number }) {
   const exposure = view.course?.exposures.find(({ eye }) => eye === count.eye);
   if (exposure === undefined) return null;
-  const presentMs = exposure.beamOnSinceAtMs === null ? 0 : Math.max(0, nowMs - exposure.beamOnSinceAtMs);
-  const given = fluenceJPerCm2(exposure.irradianceMwPerCm2, (exposure.deliveredBeforeMs + presentMs) / 1000);
+  const given = givenJPerCm2(exposure, nowMs);
   return (
     <>
       {' '}
