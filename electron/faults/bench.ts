@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { canonicalJson, type Entry, entrySchema } from '../../core/ledger/entry.ts';
@@ -67,11 +67,10 @@ export class Bench {
   /** The machine is started anew: its continuous clock begins again, wall time goes on. */
   reboot(): void {
     const boot = `boot-${randomUUID()}`;
-    const { awakeMs, sleptMs } = this.machine.state;
-    const bootedAtMs = this.machine.trueMs() - sleptMs - this.chance.below(3_600_000);
+    // Its continuous clock counts every sleep of the machine, those before this boot included.
+    const bootedAtMs = this.machine.trueMs() - this.machine.state.sleptMs - this.chance.below(3_600_000);
     this.machine.state = { ...this.machine.state, boot, bootedAtMs };
-    this.boots.set(boot, bootedAtMs + sleptMs);
-    must(awakeMs >= 0, () => 'time went back');
+    this.boots.set(boot, bootedAtMs);
   }
 
   async setDisk(state: DiskState): Promise<void> {
@@ -118,7 +117,16 @@ export class Bench {
     }
   }
 
-  remove(): void {
+  /** Copies what the run left to a folder that stays, for those who look into it. */
+  keep(): string {
+    const folder = mkdtempSync(join(tmpdir(), 'dimroom-lost-'));
+    cpSync(this.disk.data, join(folder, 'data'), { recursive: true });
+    cpSync(this.emergency, join(folder, 'emergency'), { recursive: true });
+    return folder;
+  }
+
+  async remove(): Promise<void> {
+    await this.running?.kill();
     this.disk.remove();
     rmSync(this.emergency, { recursive: true, force: true });
   }

@@ -23,9 +23,11 @@ export async function runOnce(steps: readonly Step[], run: number, chance: Chanc
   const bench = new Bench(chance, run % 2 === 0 ? smallDisk() : plainDisk());
   try {
     return await treat(new Treatment(bench), steps, run);
+  } catch (error) {
+    console.error(`faults: what is left of run ${run} is kept in ${bench.keep()}`);
+    throw error;
   } finally {
-    await bench.station.kill().catch(() => {});
-    bench.remove();
+    await bench.remove();
   }
 }
 
