@@ -2,12 +2,13 @@ import { randomUUID } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { hostname, platform, uptime } from 'node:os';
 import type { Moment } from '../../core/time/moment.ts';
+import type { Look } from './watch.ts';
 
 /** The clock that everything at the station counts with. Handed in, so that practice and tests can bring their own. */
 export interface Clock {
   now(): Moment;
-  /** Milliseconds that do not count sleep, where the machine can tell; else the continuous ones. */
-  awakeMs(): number;
+  /** All clocks at once, from one reading: what is between two readings must not be taken for sleep. */
+  look(): Look;
   /** How many times faster than real time it runs. */
   readonly rate: number;
 }
@@ -34,30 +35,27 @@ const THIS_MACHINE: MachineTime = {
  */
 export function systemClock(boot = bootIdentity(), machine = THIS_MACHINE): Clock {
   let sleptMs = 0;
-  return {
-    rate: 1,
-    awakeMs: () => machine.monotonicMs(),
-    now: () => {
-      const countedMs = machine.monotonicMs();
-      const aheadMs = machine.uptimeMs === null ? 0 : machine.uptimeMs() - countedMs;
-      if (aheadMs > sleptMs + SLEEP_SEEN_MS) sleptMs = aheadMs;
-      return momentAt(countedMs + sleptMs, machine.wallMs(), boot);
-    },
-  };
+  function look(): Look {
+    // Uptime first: a machine that is busy between the two readings makes it look behind, never ahead.
+    const uptimeMs = machine.uptimeMs?.() ?? null;
+    const awakeMs = machine.monotonicMs();
+    const aheadMs = uptimeMs === null ? 0 : uptimeMs - awakeMs;
+    if (aheadMs > sleptMs + SLEEP_SEEN_MS) sleptMs = aheadMs;
+    return { at: momentAt(awakeMs + sleptMs, machine.wallMs(), boot), awakeMs };
+  }
+  return { rate: 1, look, now: () => look().at };
 }
 
 /** Practice time: the same clock, run faster. Its instants are no real ones, so they belong to a boot of their own. */
 export function spedClock(rate: number, real: Clock = systemClock()): Clock {
   const start = real.now();
-  return {
-    rate,
-    awakeMs: () => real.awakeMs() * rate,
-    now: () => {
-      const { continuousMs, boot } = real.now();
-      const sinceStartMs = (continuousMs - start.continuousMs) * rate;
-      return momentAt(continuousMs * rate, start.wallMs + sinceStartMs, `${boot} at ${rate}`);
-    },
-  };
+  function look(): Look {
+    const { at, awakeMs } = real.look();
+    const sinceStartMs = (at.continuousMs - start.continuousMs) * rate;
+    const moment = momentAt(at.continuousMs * rate, start.wallMs + sinceStartMs, `${at.boot} at ${rate}`);
+    return { at: moment, awakeMs: awakeMs * rate };
+  }
+  return { rate, look, now: () => look().at };
 }
 
 /** A clock that stands still until it is moved: for rehearsals, which take no longer than the work itself. */
@@ -68,10 +66,11 @@ export interface SteppedClock extends Clock {
 export function steppedClock(startMs = 0, wallStartMs = Date.now() - startMs): SteppedClock {
   const boot = `stepped ${randomUUID()}`;
   let continuousMs = startMs;
+  const now = (): Moment => momentAt(continuousMs, wallStartMs + continuousMs, boot);
   return {
     rate: 1,
-    awakeMs: () => continuousMs,
-    now: () => momentAt(continuousMs, wallStartMs + continuousMs, boot),
+    now,
+    look: () => ({ at: now(), awakeMs: continuousMs }),
     moveTo: (toMs) => {
       if (toMs < continuousMs) throw new RangeError(`a clock does not go back: ${toMs} is before ${continuousMs}`);
       continuousMs = toMs;

@@ -15,7 +15,7 @@ import type { Options } from './options.ts';
 import type { Port } from './port.ts';
 import { startScheduler } from './scheduler.ts';
 import type { Ledger } from './steadfast-ledger.ts';
-import { eventsBetween, type Look } from './watch.ts';
+import { eventsBetween } from './watch.ts';
 import { readWhole, troubleIn } from './whole-reading.ts';
 
 const HEARTBEAT_MS = 1000;
@@ -72,11 +72,11 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   const stepped = 'moveTo' in clock ? (clock as SteppedClock) : null;
   const scheduler = stepped === null ? startScheduler(desk, clock, { onRung: show, onTrouble: tell }) : null;
   const heartbeat = stepped === null ? setInterval(beat, HEARTBEAT_MS) : undefined;
-  let before: Look = { at: clock.now(), awakeMs: clock.awakeMs() };
+  let before = clock.look();
 
   /** Once a second: what happened to time, what can be landed, and the present for every screen. */
   function beat(): void {
-    const now: Look = { at: clock.now(), awakeMs: clock.awakeMs() };
+    const now = clock.look();
     try {
       for (const event of eventsBetween(before, now)) desk.noteTime(event);
       const landed = ledger.retry();

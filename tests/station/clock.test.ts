@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { type MachineTime, spedClock, steppedClock, systemClock } from '../../electron/station/clock.ts';
+import { eventsBetween } from '../../electron/station/watch.ts';
 
 /** A machine whose readings are given: what it says now, until it is told to say something else. */
 function machine(readings: { monotonicMs: number; uptimeMs: number | null; wallMs: number }) {
@@ -93,5 +94,25 @@ describe('a stepped clock', () => {
 
   test('is of another boot than any other: it begins at 0 each time', () => {
     expect(steppedClock().now().boot).not.toBe(steppedClock().now().boot);
+  });
+});
+
+describe('a machine that is busy between two readings of its clocks', () => {
+  /** Every reading takes five seconds, and none of them is sleep. */
+  function busyMachine() {
+    let trueMs = 3_600_000;
+    const reading = (): number => {
+      trueMs += 5000;
+      return trueMs;
+    };
+    return { monotonicMs: reading, uptimeMs: reading, wallMs: () => Date.UTC(2031, 2, 3) + reading() };
+  }
+
+  test.each([1, 100])('is not taken for one that slept, at %d times real time', (rate) => {
+    const real = systemClock('boot-one', busyMachine());
+    const clock = rate === 1 ? real : spedClock(rate, real);
+    const looks = Array.from({ length: 5 }, () => clock.look());
+    const seen = looks.slice(1).flatMap((now, index) => eventsBetween(looks[index] ?? now, now));
+    expect(seen.filter(({ kind }) => kind === 'slept')).toEqual([]);
   });
 });
