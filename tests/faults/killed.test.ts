@@ -161,7 +161,16 @@ describe('killed after every single entry of a whole treatment', () => {
       if (before.state !== 'discharged') expect(lasting(station.view(sessionId))).toStrictEqual(lasting(before));
     }
 
+    /** Nobody says that the laser has ended the light before its ordered seconds are over. */
+    async function lightIsGiven(): Promise<void> {
+      const { seq, timers } = station.view(sessionId);
+      const dueAtMs = timers.find(({ name, phase }) => name === 'exposure' && phase === 'running')?.dueAtMs ?? 0;
+      await station.when((present) => present.nowMs >= dueAtMs);
+      if (station.view(sessionId).seq > seq) await killAndCompare();
+    }
+
     for (const step of TREATMENT) {
+      if (step.command.kind === 'beam-off') await lightIsGiven();
       let request = requestOf(station, sessionId, step);
       let reply = await station.ask(request);
       while (reply.type === 'refused') {
