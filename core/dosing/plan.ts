@@ -124,6 +124,14 @@ export function formulaCautions(spread: BsaSpread, doseMgPerM2: number, share = 
   return [`The body surface area formulas are ${percent} % apart: from ${least} to ${most}.`];
 }
 
+/** A spot over the trials' largest. `what` names it in the sentence. */
+export function spotCautions(what: string, diameterUm: number): string[] {
+  if (diameterUm <= TRIAL_LARGEST_SPOT_UM) return [];
+  return [
+    `${what} of ${diameterUm.toFixed(0)} um is over ${TRIAL_LARGEST_SPOT_UM} um, the largest used in the trials.`,
+  ];
+}
+
 /** A camera outside what the product texts recommend. */
 export function cameraCautions(cameraMagnification: number | undefined): string[] {
   const { min, max } = CAMERA_MAGNIFICATION_RECOMMENDED;
@@ -146,13 +154,7 @@ function discCautions({ eye, discDistanceUm }: Lesion): string[] {
 }
 
 function lightCautions(light: readonly EyeLight[], regimen: Regimen): string[] {
-  const cautions = light
-    .filter((eyeLight) => eyeLight.spotUm > TRIAL_LARGEST_SPOT_UM)
-    .map(
-      ({ eye, spotUm: diameterUm }) =>
-        `The ${eye} eye's spot of ${diameterUm.toFixed(0)} um is over ${TRIAL_LARGEST_SPOT_UM} um, ` +
-        'the largest used in the trials.',
-    );
+  const cautions = light.flatMap(({ eye, spotUm: diameterUm }) => spotCautions(`The ${eye} eye's spot`, diameterUm));
   if (light.length > 1 && regimen.secondEyeLimitMin === null) {
     cautions.push(`${regimen.name}: no time limit is published for a second eye.`);
   }

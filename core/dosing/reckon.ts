@@ -1,10 +1,10 @@
 import { energyJ, exposureS, powerMw } from '../light/exposure.ts';
-import { lesionUmFromImage, setSpotUm, spotAreaCm2, spotUm, TRIAL_LARGEST_SPOT_UM } from '../light/spot.ts';
+import { lesionUmFromImage, setSpotUm, spotAreaCm2, spotUm } from '../light/spot.ts';
 import { DEFAULT_REGIMEN_ID, type Regimen, regimenById } from '../regimen/regimens.ts';
 import { bodySurfaceAreaM2, bodySurfaceAreaSpread } from './body-surface-area.ts';
 import { INFUSATE_ML, planInfusate } from './infusate.ts';
 import { lineEffect } from './line.ts';
-import { cameraCautions, DOSE_CAUTION, formulaCautions, schemeCautions, vialCautions } from './plan.ts';
+import { cameraCautions, DOSE_CAUTION, formulaCautions, schemeCautions, spotCautions, vialCautions } from './plan.ts';
 import { type ReckonRequest, reckonRequestSchema } from './reckon-request.ts';
 
 /** A computed plan. Full precision; rounding is for whoever shows it. Light is null where no lesion was named. */
@@ -57,13 +57,14 @@ export function reckon(input: unknown): Reckoning {
   const areaM2 = bodySurfaceAreaM2(request.formula, request.heightCm, request.weightKg);
   const { doseMgPerM2, infusionMin } = scheme;
   const { graduationMl, lineMl } = request;
-  const infusate = infusateFor({
+  const order = {
     bodySurfaceAreaM2: areaM2,
     doseMgPerM2,
     infusionMin,
     totalMl: INFUSATE_ML,
     graduationMl,
-  });
+  };
+  const infusate = orBadRequest('doseMgPerM2', doseMgPerM2, () => planInfusate(order));
   const { pumpEndS, doseAtPumpEndMg } = lineEffect({ infusate, lineMl, primedWith: 'drug' });
   const light = lightOf(request, scheme);
   return {
@@ -159,15 +160,6 @@ function schemeOf(request: ReckonRequest): Scheme {
   };
 }
 
-function infusateFor(order: Parameters<typeof planInfusate>[0]): ReturnType<typeof planInfusate> {
-  try {
-    return planInfusate(order);
-  } catch (error) {
-    if (error instanceof RangeError) throw new BadRequest('doseMgPerM2', order.doseMgPerM2, error.message);
-    throw error;
-  }
-}
-
 type LightFigures = Pick<Reckoning, 'spotUm' | 'setSpotUm' | 'areaCm2' | 'powerMw' | 'energyJ'>;
 
 function lightOf(request: ReckonRequest, scheme: Scheme): { figures: LightFigures; cautions: string[] } {
@@ -177,7 +169,8 @@ function lightOf(request: ReckonRequest, scheme: Scheme): { figures: LightFigure
   if (gldUm === undefined) {
     return { figures: { spotUm: null, setSpotUm: null, areaCm2: null, powerMw: null, energyJ: null }, cautions: [] };
   }
-  const retinalSpotUm = spotFor(gldUm, onImage ? 'imageMm' : 'lesionUm', onImage ? imageMm : gldUm);
+  const field = onImage ? 'imageMm' : 'lesionUm';
+  const retinalSpotUm = orBadRequest(field, request[field], () => spotUm(gldUm));
   const areaCm2 = spotAreaCm2(retinalSpotUm);
   const power = powerMw(scheme.irradianceMwPerCm2, areaCm2);
   return {
@@ -189,19 +182,16 @@ function lightOf(request: ReckonRequest, scheme: Scheme): { figures: LightFigure
       energyJ: energyJ(power, scheme.exposureS),
     },
     cautions: [
-      ...(retinalSpotUm > TRIAL_LARGEST_SPOT_UM
-        ? [
-            `The spot of ${retinalSpotUm.toFixed(0)} um is over ${TRIAL_LARGEST_SPOT_UM} um, the largest used in the trials.`,
-          ]
-        : []),
+      ...spotCautions('The spot', retinalSpotUm),
       ...cameraCautions(onImage ? cameraMagnification : undefined),
     ],
   };
 }
 
-function spotFor(gldUm: number, field: string, value: number | undefined): number {
+/** What the arithmetic refuses is a fault of this field. @throws BadRequest */
+function orBadRequest<T>(field: string, value: unknown, compute: () => T): T {
   try {
-    return spotUm(gldUm);
+    return compute();
   } catch (error) {
     if (error instanceof RangeError) throw new BadRequest(field, value, error.message);
     throw error;

@@ -8,3 +8,6 @@ export const blind = (record: SessionRecord): boolean => stateOf(record) === 'pl
 
 /** Entries whose content is withheld while a session is blind. */
 export const WITHHELD_KINDS: readonly string[] = ['order', 'measure', 'second-check'];
+
+/** What stands in the place of what is withheld. */
+export const WITHHELD = 'entered; shown once a second person has computed it too';

@@ -1,4 +1,4 @@
-import { blind } from './blind.ts';
+import { blind, WITHHELD } from './blind.ts';
 import { CHECKS, type Check, type CheckId } from './checks.ts';
 import type { CommandKind, Eye } from './commands.ts';
 import { apart, eyeInTurn } from './conditions.ts';
@@ -103,9 +103,6 @@ function dataTask(step: DataStep, record: SessionRecord, eyeNow: Eye | null): Ta
   const who = done === null ? null : doneOf(done);
   return { id: step, command: step, item: null, eye, words, source: null, done: who, detail, trouble };
 }
-
-/** What the first person entered is nobody's to see before a second has computed it independently. */
-const WITHHELD = 'entered; shown once a second person has computed it too';
 
 const orderWords = ({ regimen, lesions, orderedBy }: Ordered): string =>
   `${regimen.name} · ${lesions.map(({ eye, gldUm }) => `${eye} ${gldUm} µm`).join(', then ')} · ${orderedBy}`;

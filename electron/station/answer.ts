@@ -1,6 +1,6 @@
 import type { Entry } from '../../core/ledger/entry.ts';
 import { wordsFor } from '../../core/ledger/words.ts';
-import { blind, WITHHELD_KINDS } from '../../core/procedure/blind.ts';
+import { blind, WITHHELD, WITHHELD_KINDS } from '../../core/procedure/blind.ts';
 import { type SessionRecord, stateOf } from '../../core/procedure/record.ts';
 import {
   type EntryView,
@@ -135,8 +135,7 @@ function sessionRow(
 function entryView(entry: Entry, withheld: boolean): EntryView {
   const { author, commandId: _commandId, prevHash: _prevHash, ...rest } = entry;
   if (withheld && WITHHELD_KINDS.includes(entry.kind)) {
-    const words = 'entered; shown once a second person has computed it too';
-    return { ...rest, payload: {}, by: author, words };
+    return { ...rest, payload: {}, by: author, words: WITHHELD };
   }
   return { ...rest, by: author, words: wordsFor(entry) };
 }
