@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { commandSchema, openSessionSchema } from '../procedure/commands.ts';
+import { SOUNDS } from '../procedure/cues.ts';
 import { authorSchema, personSchema } from '../procedure/person.ts';
 import { STATES } from '../procedure/states.ts';
 import { regimenSchema } from '../regimen/regimens.ts';
@@ -40,6 +41,19 @@ export const requestSchema = z.discriminatedUnion('type', [
     seq: z.number().int().nonnegative(),
     by: personSchema,
     command: commandSchema,
+  }),
+  /**
+   * What became of a cue in the window that sounds them. `sounded` says that it was asked of the sound card at its
+   * instant; nothing here can say that it was heard. Entered once for each cue and instant.
+   */
+  z.strictObject({
+    type: z.literal('cue'),
+    requestId,
+    sessionId,
+    cue: z.enum(SOUNDS),
+    dueAtMs: z.number(),
+    outcome: z.enum(['sounded', 'late', 'silent']),
+    lateMs: z.number().nonnegative(),
   }),
   /** Brings a session in front: the one that console and board show. Not an entry. */
   z.strictObject({ type: z.literal('front'), sessionId }),

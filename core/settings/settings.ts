@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { BSA_FORMULAS, type BsaFormulaId } from '../dosing/body-surface-area.ts';
 import { GRADUATION_LIMITS_ML } from '../dosing/infusate.ts';
+import { limitsSchema } from './limits.ts';
 
 const formulaIds = Object.keys(BSA_FORMULAS) as [BsaFormulaId, ...BsaFormulaId[]];
 
@@ -30,6 +31,16 @@ export const settingsSchema = z.strictObject({
   copyFolder: z.string().min(1).max(500).nullable().default(null),
   /** Largest late press that may be set back, seconds. Local practice. */
   latePressS: z.number().int().min(0).max(300).default(120),
+  /** From the operator's eye to the board, metres. Local; 3 m is what a laser station commonly has, no source. */
+  viewingDistanceM: z.number().min(0.5).max(10).default(3),
+  /** Width of the board's picture, mm, measured with a rule; null where it was not, and then no size is claimed. */
+  boardWidthMm: z.number().min(100).max(5000).nullable().default(null),
+  /** Which window sounds the cues; one alone does. Local. */
+  cuesPlayedBy: z.enum(['console', 'board']).default('console'),
+  /** Whether words are spoken after each cue's tone. Local. */
+  spokenCues: z.boolean().default(false),
+  /** Limits for reading the ledger. */
+  limits: limitsSchema.prefault({}),
 });
 
 export type Settings = z.infer<typeof settingsSchema>;

@@ -51,6 +51,8 @@ function carryOut(request: Request, desk: Desk, ledger: Ledger): Answered {
       const reply = desk.command(request.requestId, request.sessionId, request.seq, request.by, request.command);
       return { replies: [reply], changed: reply.type === 'entered' };
     }
+    case 'cue':
+      return only({ type: 'error', requestId: request.requestId, says: 'cues are not entered yet' });
     case 'front':
       desk.bringForward(request.sessionId);
       return { replies: [], changed: true };
