@@ -164,7 +164,7 @@ export const CONDITIONS = {
     if (command?.kind !== 'beam-set-back') return null;
     if (command.edge === 'off' && beam.offAtMs === null) return firm('the beam is still on');
     const { latePressS } = record.settings;
-    if (command.agoS > latePressS)
+    if (command.agoS + (beam.setBackS?.[command.edge] ?? 0) > latePressS)
       return firm(`at most ${latePressS} s can be set back at this site: enter more as a deviation`);
     const movedAtMs = (command.edge === 'on' ? beam.onAtMs : (beam.offAtMs ?? 0)) - command.agoS * 1000;
     return movedAtMs < earliestFor(command.edge, beam, record.course)

@@ -36,6 +36,8 @@ export const sleptSchema = z.strictObject({
   kind: z.literal('slept'),
   sleptMs: z.number().nonnegative(),
   byWallMs: z.number(),
+  /** All sleep of this boot up to then; absent where it was not counted. A later start compares with it. */
+  asleepMs: z.number().nonnegative().optional(),
 });
 
 export type Slept = z.infer<typeof sleptSchema>;

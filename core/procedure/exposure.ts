@@ -13,6 +13,8 @@ export interface Beam {
   readonly onAtMs: number;
   /** When light ceased; null while the beam is on. */
   readonly offAtMs: number | null;
+  /** By how much its presses were set back in all, seconds; absent where they were not. */
+  readonly setBackS?: { readonly on: number; readonly off: number };
 }
 
 /** Share of the ordered seconds that counts as all of them: nominal 83 s and exact 83.33 s differ by 0.4 %. */

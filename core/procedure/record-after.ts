@@ -223,6 +223,10 @@ function beamSetBack(course: Course, { edge, agoS }: CommandOf<'beam-set-back'>)
   const moved = (beam: Beam): Beam => ({
     onAtMs: edge === 'on' ? beam.onAtMs - agoS * 1000 : beam.onAtMs,
     offAtMs: edge === 'off' && beam.offAtMs !== null ? beam.offAtMs - agoS * 1000 : beam.offAtMs,
+    setBackS: {
+      on: (beam.setBackS?.on ?? 0) + (edge === 'on' ? agoS : 0),
+      off: (beam.setBackS?.off ?? 0) + (edge === 'off' ? agoS : 0),
+    },
   });
   return withExposure(
     course,

@@ -195,7 +195,7 @@ function exposureView(exposure: Exposure, atMs: number): ExposureView {
     orderedJPerCm2: exposure.orderedJPerCm2,
     deliveredBeforeMs: deliveredMs(exposure, shining?.onAtMs ?? atMs),
     beamOnSinceAtMs: shining?.onAtMs ?? null,
-    beams: exposure.beams.map((beam) => ({ ...beam })),
+    beams: exposure.beams.map(({ onAtMs, offAtMs }) => ({ onAtMs, offAtMs })),
     whole: isWhole(exposure, atMs),
   };
 }

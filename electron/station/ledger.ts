@@ -48,6 +48,8 @@ export interface LedgerReads {
   /** Newest first, opened before the entry `before`. */
   sessions(before: number | null, limit: number): SessionPage[];
   last(): Head | null;
+  /** The last entry that says how long the machine had slept by then. */
+  lastOfSleep(): Entry | null;
   /** The last entry of a boot of the machine, whatever it is about. */
   lastOfBoot(boot: string): Head | null;
 }
@@ -106,6 +108,9 @@ export function ledgerStore(db: Connection): LedgerStore {
   const ofKind = db.prepare<[string], Row>(
     'SELECT * FROM entries WHERE session IS NULL AND kind = ? ORDER BY seq DESC LIMIT 1',
   );
+  const ofSleep = db.prepare<[], Row>(
+    "SELECT * FROM entries WHERE kind IN ('station-started', 'slept') ORDER BY seq DESC LIMIT 1",
+  );
   const bySession = db.prepare<[string, number, number], Row>(
     'SELECT * FROM entries WHERE session = ? AND seq > ? ORDER BY seq LIMIT ?',
   );
@@ -138,6 +143,10 @@ export function ledgerStore(db: Connection): LedgerStore {
     entriesOf: (sessionId, afterSeq = 0, limit = -1) => bySession.all(sessionId, afterSeq, limit).map(entryOf),
     lastOfKind: (kind) => {
       const row = ofKind.get(kind);
+      return row === undefined ? null : entryOf(row);
+    },
+    lastOfSleep: () => {
+      const row = ofSleep.get();
       return row === undefined ? null : entryOf(row);
     },
     openSessions: () => notEnded.all().map((row) => row.id),

@@ -15,7 +15,7 @@ import type { Options } from './options.ts';
 import type { Port } from './port.ts';
 import { startScheduler } from './scheduler.ts';
 import type { Ledger } from './steadfast-ledger.ts';
-import { eventsBetween } from './watch.ts';
+import { asleepMs, eventsBetween, type Look, sleptUnseen, type TimeEvent } from './watch.ts';
 import { readWhole, troubleIn } from './whole-reading.ts';
 
 const HEARTBEAT_MS = 1000;
@@ -42,7 +42,8 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   const { ledger, database } = opened;
   const house = readHouse(options.data, lastSettings(ledger));
   const desk = new Desk(ledger, clock, options.practice, house);
-  noteStart(desk, ledger);
+  const sleptBefore = sleepBefore(ledger, clock.look());
+  noteStart(desk, ledger, clock.look());
   noteHouse(desk, ledger, house);
   const trouble = noteOpening(desk, opened);
   const copies = copiesInto(house.settings.copyFolder, opened.connection, {
@@ -52,6 +53,7 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   void readWhole(database).then((reading) => addTrouble(troubleIn(reading)));
   const { sessions, trouble: notTakenUp } = desk.takeUp();
   addTrouble(notTakenUp);
+  if (sleptBefore !== null) desk.noteTime(sleptBefore);
 
   copies.ask();
 
@@ -143,9 +145,18 @@ function clockFor({ stepped, speed }: Options): Clock {
   return speed === undefined ? systemClock() : spedClock(speed);
 }
 
-function noteStart(desk: Desk, ledger: Ledger): void {
+function noteStart(desk: Desk, ledger: Ledger, now: Look): void {
   const first = ledger.last() === null;
-  desk.note('station-started', first ? { first, file: randomUUID() } : { first });
+  desk.note('station-started', { first, ...(first && { file: randomUUID() }), asleepMs: asleepMs(now) });
+}
+
+/** A sleep while no station ran, in the same boot: nobody has looked at the pump since. */
+function sleepBefore(ledger: Ledger, now: Look): TimeEvent | null {
+  const last = ledger.lastOfBoot(now.at.boot);
+  const said = ledger.lastOfSleep();
+  if (last === null || said === null || said.boot !== now.at.boot) return null;
+  const known = z.number().safeParse(said.payload.asleepMs);
+  return known.success ? sleptUnseen({ ...last, asleepMs: known.data }, now) : null;
 }
 
 /** A damaged ledger that was set aside, and entries that had waited elsewhere: said once, and shown. */

@@ -121,6 +121,8 @@ export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile, le
       return [...store.openSessions(), ...fresh].filter((sessionId) => !ended.has(sessionId));
     },
     lastOfKind: (kind) => waitingOf(null).findLast((entry) => entry.kind === kind) ?? store.lastOfKind(kind),
+    lastOfSleep: () =>
+      waiting.findLast(({ kind }) => kind === 'station-started' || kind === 'slept') ?? store.lastOfSleep(),
     lastOfBoot: (boot) => waiting.findLast((entry) => entry.boot === boot) ?? store.lastOfBoot(boot),
     hasSession: (sessionId) => opening().some((entry) => entry.sessionId === sessionId) || store.hasSession(sessionId),
     sessions: (before, limit) => {

@@ -84,6 +84,13 @@ describe('the beam came on or went off before its key was pressed', () => {
     expect(course?.exposures[0]?.beams).toStrictEqual([{ onAtMs: 1_501_000, offAtMs: 1_581_000 }]);
   });
 
+  test('said in several parts, it is no more than the site allows in all', async () => {
+    const { setBack, waitsFor } = await stationAt(BEAM_ON_S + 10);
+    const course = await setBack({ kind: 'beam-set-back', edge: 'on', agoS: 30 });
+    expect(course?.exposures[0]?.beams).toStrictEqual([{ onAtMs: 1_471_000, offAtMs: null }]);
+    expect(await waitsFor({ kind: 'beam-set-back', edge: 'on', agoS: 90.5 })).toMatch(/^at most 120 s can be set back/);
+  });
+
   test('before the beam there is nothing to set back', async () => {
     const { waitsFor } = await stationAt(BEAM_ON_S - 10);
     expect(await waitsFor({ kind: 'beam-set-back', edge: 'on', agoS: 5 })).toMatch(/^possible only in: light delivery/);

@@ -141,6 +141,54 @@ test('a sleep while nobody is treated is entered of the station itself', async (
   await treat(station, sessionId, [given({ kind: 'check', item: 'consent' })]);
 });
 
+describe('the machine slept while no station ran', () => {
+  async function sleptBetween(sleptMs: number) {
+    const data = newFolder();
+    const station = await startFaultable(data);
+    const { sessionId } = await open(station);
+    await treat(station, sessionId, upTo('start-pump'));
+    const { course } = station.view(sessionId);
+    await station.kill();
+    const next = await startFaultable(data, { ...station.machine(), sleptMs });
+    await next.look();
+    return { data, next, sessionId, course };
+  }
+
+  test('that is entered at the next start of the same boot, and asks for a look at the pump', async () => {
+    const { next, sessionId, course } = await sleptBetween(90_000);
+    const [entry] = entriesIn(next.database).filter(({ kind }) => kind === 'slept');
+    expect(entry?.sessionId).toBe(sessionId);
+    expect(near(Number(entry?.payload.sleptMs), 90_000)).toBe(true);
+    expect(near(Number(entry?.payload.byWallMs), 90_000)).toBe(true);
+    expect(next.view(sessionId).course).toMatchObject({ lightDueAtMs: course?.lightDueAtMs });
+    const flush = requestOf(next, sessionId, given({ kind: 'begin-flush' }));
+    expect(sentences(await next.ask(flush))).toMatch(/^this computer slept for 90 s: look at the pump/);
+  });
+
+  test('once: a further start without a further sleep enters none', async () => {
+    const { data, next, sessionId } = await sleptBetween(90_000);
+    await treat(next, sessionId, [looked('ran on')]);
+    await next.kill();
+    const third = await startFaultable(data, next.machine());
+    await third.look();
+    expect(kindsIn(third.database).filter((kind) => kind === 'slept')).toHaveLength(1);
+  });
+
+  test('and none of it is taken for sleep that the station had entered itself, nor for time that only went by', async () => {
+    const data = newFolder();
+    const station = await startFaultable(data);
+    const { sessionId } = await open(station);
+    await treat(station, sessionId, upTo('start-pump'));
+    await station.move({ sleptMs: 90_000 });
+    await noticed(station, 'slept');
+    await station.kill();
+    const { awakeMs } = station.machine();
+    const next = await startFaultable(data, { ...station.machine(), awakeMs: awakeMs + HOUR_MS });
+    await next.look();
+    expect(kindsIn(next.database).filter((kind) => kind === 'slept')).toHaveLength(1);
+  });
+});
+
 describe.each([
   ['an hour on', HOUR_MS],
   ['an hour back', -HOUR_MS],
