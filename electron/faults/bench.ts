@@ -64,6 +64,11 @@ export class Bench {
     await this.running?.setMachine(this.machine.state);
   }
 
+  /** Moves the machine's time while no station runs to see it. */
+  moveUnseen(change: Partial<MachineState>): void {
+    this.machine.state = { ...this.machine.state, ...change };
+  }
+
   /** The machine is started anew: its continuous clock begins again, wall time goes on. */
   reboot(): void {
     const boot = `boot-${randomUUID()}`;

@@ -50,16 +50,13 @@ export const FAULTS = {
     await noticed(bench, 'zone-changed', () => bench.move({ zone }));
     return null;
   },
-  slept: async (bench) => {
-    const sleptMs = 90_000 + bench.chance.below(120_000);
-    const inAllMs = bench.machine.state.sleptMs + sleptMs;
-    const { payload } = await noticed(bench, 'slept', () => bench.move({ sleptMs: inAllMs }));
-    must(
-      Math.abs(Number(payload.sleptMs) - sleptMs) < 1000,
-      () => `${sleptMs} ms of sleep entered as ${payload.sleptMs}`,
-    );
-    return null;
-  },
+  slept: (bench) => sleep(bench, (sleptMs) => bench.move({ sleptMs })),
+  'slept while no station ran': (bench) =>
+    sleep(bench, async (sleptMs) => {
+      await bench.station.kill();
+      bench.moveUnseen({ sleptMs });
+      await bench.start();
+    }),
   rebooted: async (bench) => {
     await bench.station.kill();
     bench.reboot();
@@ -80,6 +77,17 @@ async function step(bench: Bench, byMs: number): Promise<null> {
   const wallStepMs = bench.machine.state.wallStepMs + byMs;
   const { payload } = await noticed(bench, 'clock-stepped', () => bench.move({ wallStepMs }));
   must(Math.abs(Number(payload.byMs) - byMs) < 1000, () => `a step of ${byMs} ms entered as ${payload.byMs}`);
+  return null;
+}
+
+async function sleep(bench: Bench, happens: (inAllMs: number) => Promise<void>): Promise<null> {
+  const sleptMs = 90_000 + bench.chance.below(120_000);
+  const inAllMs = bench.machine.state.sleptMs + sleptMs;
+  const { payload } = await noticed(bench, 'slept', () => happens(inAllMs));
+  must(
+    Math.abs(Number(payload.sleptMs) - sleptMs) < 1000,
+    () => `${sleptMs} ms of sleep entered as ${payload.sleptMs}`,
+  );
   return null;
 }
 
