@@ -301,6 +301,7 @@ const SAMPLES: Record<CommandKind, Command> = {
   trouble: { kind: 'trouble', card: 'chest-or-faint' },
   'trouble-told': { kind: 'trouble-told', card: 'chest-or-faint', words: 'fainted for a minute, well afterwards' },
   looked: { kind: 'looked', pump: 'ran on' },
+  'cue-heard': { kind: 'cue-heard', cue: 'infusion-end' },
   'beam-set-back': { kind: 'beam-set-back', edge: 'on', agoS: 5 },
   check: { kind: 'check', item: 'consent' },
   uncheck: { kind: 'uncheck', item: 'consent', reason: 'the form is not signed' },

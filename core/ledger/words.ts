@@ -1,5 +1,6 @@
 import { CHECKS, type Check } from '../procedure/checks.ts';
 import { apart } from '../procedure/conditions.ts';
+import { CUE_TABLE } from '../procedure/cue-table.ts';
 import type { Found } from '../procedure/events.ts';
 import { TROUBLE } from '../procedure/trouble.ts';
 import { minutesSeconds } from '../time/show.ts';
@@ -40,6 +41,16 @@ const doseWords = (payload: Payload): string => {
   return infusate === undefined
     ? ''
     : `; dose ${infusate.doseMg.toFixed(2)} mg, ${infusate.drugMlRounded.toFixed(2)} mL of drug`;
+};
+
+const cueWords = (payload: Payload): string =>
+  (CUE_TABLE as Readonly<Record<string, { words: string }>>)[String(payload.cue)]?.words ?? String(payload.cue);
+
+/** That a cue was asked of the sound card is all that is known: whether it was heard is not. */
+const soundedWords = (payload: Payload): string => {
+  const late = `${(Number(payload.lateMs) / 1000).toFixed(1)} s late`;
+  const became = { sounded: 'sounded', late: `sounded ${late}`, silent: 'not sounded' }[String(payload.outcome)];
+  return `cue ${became ?? payload.outcome}: ${cueWords(payload)}`;
 };
 
 const cardWords = (payload: Payload): string =>
@@ -105,13 +116,16 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   note: (payload) => `note: ${payload.words}`,
   deviation: (payload) => `deviation: ${payload.words}. Reason: ${payload.reason}`,
   'stop-early': (payload) => `stopped early: ${payload.reason}`,
-  addendum: (payload) => `addendum: ${payload.words}. Reason: ${payload.reason}`,
+  addendum: ({ entrySeq, words, reason }) =>
+    `addendum${entrySeq === undefined ? '' : ` to entry ${entrySeq}`}: ${words}. Reason: ${reason}`,
   'infusion-due': () => 'infusion has run its planned time',
   'flush-due': () => 'flush has run its time',
   'light-due': () => 'light window open',
   'exposure-due': (payload) => `${payload.eye} eye: ordered light given`,
   'second-eye-due': () => 'last moment to begin the second eye',
   'drug-expiry-due': () => 'drug has reached its 4 h in use',
+  'cue-heard': (payload) => `heard, not to sound again: ${cueWords(payload)}`,
+  'cue-sounded': (payload) => soundedWords(payload),
   slept: (payload) =>
     `this computer slept for ${(Number(payload.sleptMs) / 1000).toFixed(0)} s (by wall time ${(Number(payload.byWallMs) / 1000).toFixed(0)} s)`,
   looked: (payload) => `looked at the pump after the computer's sleep: it ${payload.pump}`,
@@ -130,6 +144,7 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'window-crashed': (payload) => `window crashed: ${payload.words}`,
   'display-lost': (payload) => `second monitor lost: ${payload.words}`,
   'display-found': (payload) => `second monitor found: ${payload.words}`,
+  'display-swapped': (payload) => `console and board changed places: ${payload.words}`,
   'closing-asked': (payload) => `asked to close while under way: ${payload.words}`,
   closed: (payload) => `closed: ${payload.words}`,
 };

@@ -1,8 +1,9 @@
 import type { CountView, SessionView } from '../protocol/view.ts';
-import { FLUSH_ML, FLUSH_MS } from './conditions.ts';
+import { FLUSH_ML } from './conditions.ts';
 import { beamIsOn, type Exposure, exposureDueAtMs, isWhole } from './exposure.ts';
 import { infusionDueAtMs, infusionRanMs } from './infusion.ts';
 import { type Course, type SessionRecord, stateOf } from './record.ts';
+import { FLUSH_MS } from './spans.ts';
 import type { StateName } from './states.ts';
 
 type BoardView = SessionView['board'];

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { BODY_QUESTION_IDS } from '../dosing/body-entry.ts';
 import { LIGHT_LIMITS } from '../light/spot.ts';
 import { CHECK_IDS } from './checks.ts';
+import { CUE_IDS } from './cue-table.ts';
 import { screeningAnswersSchema } from './screening.ts';
 import { TROUBLE_IDS } from './trouble.ts';
 
@@ -186,6 +187,9 @@ export const commandSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('trouble'), card: z.enum(TROUBLE_IDS) }),
   z.strictObject({ kind: z.literal('trouble-told'), card: z.enum(TROUBLE_IDS), words: sentence }),
 
+  // A repeating cue is heard, and need not sound again
+  z.strictObject({ kind: z.literal('cue-heard'), cue: z.enum(CUE_IDS) }),
+
   // After the machine slept
   z.strictObject({ kind: z.literal('looked'), pump: z.enum(PUMP_SEEN) }),
 
@@ -200,7 +204,13 @@ export const commandSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('note'), words: sentence }),
   z.strictObject({ kind: z.literal('deviation'), words: sentence, reason: sentence }),
   z.strictObject({ kind: z.literal('stop-early'), reason: sentence }),
-  z.strictObject({ kind: z.literal('addendum'), words: sentence, reason: sentence }),
+  z.strictObject({
+    kind: z.literal('addendum'),
+    words: sentence,
+    reason: sentence,
+    /** The entry of the same session that it is about; it stays as it is. */
+    entrySeq: z.number().int().positive('name the entry by its number').optional(),
+  }),
 ]);
 
 export type Command = z.infer<typeof commandSchema>;

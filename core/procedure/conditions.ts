@@ -3,12 +3,14 @@ import type { Moment } from '../time/moment.ts';
 import { clockTime } from '../time/show.ts';
 import { type CheckId, checkById } from './checks.ts';
 import type { Command, CommandKind, Eye } from './commands.ts';
+import { repeatingNow } from './cue-occurrences.ts';
 import type { Difference } from './events.ts';
 import { type Beam, beamIsOn, deliveredMs, isWhole, lastBeam } from './exposure.ts';
 import { infusionDueAtMs, infusionRanMs } from './infusion.ts';
 import { type Author, samePerson } from './person.ts';
 import { type Course, checkKey, type SessionRecord, stateOf } from './record.ts';
 import { needingDecision } from './screening.ts';
+import { FLUSH_MS, IN_USE_MS } from './spans.ts';
 import { STATE_WORDS } from './states.ts';
 import { troubleById } from './trouble.ts';
 
@@ -37,11 +39,7 @@ type Condition = (record: SessionRecord, ask: Ask) => Missing | null;
 const firm = (text: string): Missing => ({ text, untilAtMs: null, firm: true });
 const soft = (text: string, untilAtMs: number | null = null): Missing => ({ text, untilAtMs, firm: false });
 
-/** A vial's contents are used within this span of reconstitution. Source: EU-SmPC; pmc PMC2274995 Table 1. */
-export const IN_USE_MS = 4 * 60 * 60 * 1000;
-
-/** "About 60 s" is common practice for the flush; from this share of it on, the step is open. Local practice. */
-export const FLUSH_MS = 60_000;
+/** From this share of the flush's span on, its step is open. Local practice. */
 const FLUSH_ENOUGH = 0.75;
 
 /** Volume of the flush, mL of dextrose 5 %. Common practice, no source. */
@@ -295,6 +293,12 @@ export const CONDITIONS = {
     record.reactions.length === 0 ? soft('reactions, or that there were none, are not entered') : null,
   ),
   reviewSet: afterDrug((record) => (record.review === null ? soft('the review date is not set') : null)),
+  cueRepeating: (record, { at, command }) => {
+    const meant = repeatingNow(record, at.continuousMs).filter(
+      ({ cue }) => command?.kind !== 'cue-heard' || cue === command.cue,
+    );
+    return meant.length === 0 ? firm('no cue is being repeated, so there is none to hush') : null;
+  },
   checkBelongs: (record, { command }) => {
     if (command === null || (command.kind !== 'check' && command.kind !== 'uncheck')) return null;
     const check = checkById(command.item);
@@ -360,6 +364,7 @@ export const WAITS_FOR: Partial<Record<CommandKind, readonly ConditionName[]>> =
     'secondEyeInTime',
   ],
   'beam-off': ['beamIsOn'],
+  'cue-heard': ['cueRepeating'],
   'read-back': ['eyeOrdered', 'oneLightFigure'],
   'end-light': ['sleepLookedAt', 'beamIsDone', 'lightGiven'],
   discharge: ['bracelet', 'sheetGiven', 'reactionsAsked', 'reviewSet', 'troublesTold'],

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { eyeSchema } from './commands.ts';
+import { CUE_IDS } from './cue-table.ts';
 
 /**
  * What the clock brings about: an instant came due. Each is entered once, by the station. `dueAtMs` is the continuous
@@ -41,5 +42,22 @@ export const sleptSchema = z.strictObject({
 });
 
 export type Slept = z.infer<typeof sleptSchema>;
+
+/** What can become of a cue. None of them says that somebody heard it. */
+export const CUE_OUTCOMES = ['sounded', 'late', 'silent'] as const;
+
+/**
+ * What became of a cue in the window that sounds them: asked of the sound card at its instant, `lateMs` after it, or
+ * not at all. Once for each instant of a cue.
+ */
+export const cueSoundedSchema = z.strictObject({
+  kind: z.literal('cue-sounded'),
+  cue: z.enum(CUE_IDS),
+  dueAtMs: z.number(),
+  outcome: z.enum(CUE_OUTCOMES),
+  lateMs: z.number().nonnegative(),
+});
+
+export type CueSounded = z.infer<typeof cueSoundedSchema>;
 
 export type Rebase = z.infer<typeof rebaseSchema>;

@@ -1,8 +1,8 @@
-import { FLUSH_MS, IN_USE_MS } from './conditions.ts';
 import type { DueEvent } from './due.ts';
 import { exposureDueAtMs } from './exposure.ts';
 import { infusionDueAtMs } from './infusion.ts';
 import { type RungName, type SessionRecord, stateOf } from './record.ts';
+import { FLUSH_MS, IN_USE_MS } from './spans.ts';
 import type { StateName } from './states.ts';
 
 /** States in which nothing is waited for any more. */

@@ -2,7 +2,7 @@ import type { Plan } from '../dosing/plan-schema.ts';
 import type { Regimen } from '../regimen/regimens.ts';
 import type { Moment } from '../time/moment.ts';
 import type { Command, CommandKind, CommandOf } from './commands.ts';
-import type { DueEvent, DueKind, Rebase, Slept } from './due.ts';
+import type { CueSounded, DueEvent, DueKind, Rebase, Slept } from './due.ts';
 import type { Author } from './person.ts';
 import type { Lesion } from './record.ts';
 
@@ -43,9 +43,11 @@ type Content<K> = K extends CommandKind
       ? Rebase
       : K extends 'slept'
         ? Slept
-        : never;
+        : K extends 'cue-sounded'
+          ? CueSounded
+          : never;
 
-export type EventKind = CommandKind | DueKind | 'rebase' | 'slept';
+export type EventKind = CommandKind | DueKind | 'rebase' | 'slept' | 'cue-sounded';
 
 /** An entry as the procedure machine takes it. Time comes in on the event: the machine has no clock. */
 export type SessionEvent = {
@@ -59,7 +61,7 @@ export type SessionEvent = {
 }[EventKind];
 
 export function eventOf(
-  content: Command | DueEvent | Rebase | Slept,
+  content: Command | DueEvent | Rebase | Slept | CueSounded,
   found: Found,
   at: Moment,
   by: Author,

@@ -65,6 +65,7 @@ const procedure = setup({
     mayDeviate: may('deviation'),
     mayStopEarly: may('stop-early'),
     mayAdd: may('addendum'),
+    mayHush: may('cue-heard'),
   },
   actions: {
     enter: assign(({ context, event }) => recordAfter(context, event)),
@@ -82,6 +83,7 @@ const always = {
   note: { guard: 'mayNote', actions: enter },
   deviation: { guard: 'mayDeviate', actions: enter },
   rebase: { actions: enter },
+  'cue-sounded': { actions: enter },
 } as const;
 
 const stop = { 'stop-early': { guard: 'mayStopEarly', target: '#stoppedEarly', actions: enter } } as const;
@@ -104,6 +106,7 @@ const course = {
   'second-eye-due': { actions: enter },
   slept: { actions: enter },
   looked: { guard: 'mayLook', actions: enter },
+  'cue-heard': { guard: 'mayHush', actions: enter },
 } as const;
 
 /**
@@ -263,6 +266,8 @@ function emptyRecord({ sessionId, practice, settings = DEFAULT_SETTINGS, at, by 
     line: null,
     course: null,
     rung: {},
+    cuesSounded: [],
+    cuesHeard: [],
     readBacks: {},
     reactions: [],
     review: null,

@@ -34,6 +34,7 @@ export const STATES_OF: Record<CommandKind, readonly StateName[]> = {
   'beam-off': ['lightDelivery'],
   'beam-set-back': ['lightDelivery'],
   looked: ['infusing', 'flushing', 'waitingForLight', 'lightDelivery'],
+  'cue-heard': ['infusing', 'flushing', 'waitingForLight', 'lightDelivery'],
   'end-light': ['lightDelivery'],
   reactions: SINCE_DRUG,
   review: ['afterCare', 'stoppedEarly'],

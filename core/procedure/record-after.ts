@@ -96,6 +96,12 @@ export function recordAfter(before: SessionRecord, event: SessionEvent): Session
         stopped: keep(event.content, done),
         course: record.course && halted(record.course, done.atMs),
       };
+    case 'cue-sounded': {
+      const { cue, dueAtMs, outcome, lateMs } = event.content;
+      return { ...record, cuesSounded: [...record.cuesSounded, { cue, dueAtMs, outcome, lateMs }] };
+    }
+    case 'cue-heard':
+      return { ...record, cuesHeard: [...record.cuesHeard, keep(event.content, done)] };
     case 'beam-set-back':
       return { ...record, course: record.course && beamSetBack(record.course, event.content) };
     case 'exposure-due':

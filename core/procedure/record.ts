@@ -3,7 +3,7 @@ import type { Regimen } from '../regimen/regimens.ts';
 import type { Settings } from '../settings/settings.ts';
 import type { CheckId } from './checks.ts';
 import type { CommandKind, CommandOf, Eye } from './commands.ts';
-import type { DueKind } from './due.ts';
+import type { CueSounded, DueKind } from './due.ts';
 import type { Difference } from './events.ts';
 import type { Exposure } from './exposure.ts';
 import type { Infusion } from './infusion.ts';
@@ -41,6 +41,10 @@ export interface SessionRecord {
   readonly course: Course | null;
   /** Instants that came due and were entered. */
   readonly rung: Readonly<Partial<Record<RungName, { rungAtMs: number; dueAtMs: number }>>>;
+  /** What became of each instant of a cue, as far as it was told. */
+  readonly cuesSounded: readonly Omit<CueSounded, 'kind'>[];
+  /** Repeating cues that somebody said were heard. */
+  readonly cuesHeard: readonly Kept<'cue-heard'>[];
   readonly readBacks: Partial<Record<Eye, Kept<'read-back'> & { agrees: boolean; says: string }>>;
   readonly reactions: readonly Kept<'reactions'>[];
   readonly review: Kept<'review'> | null;

@@ -2,7 +2,16 @@ import { initialTransition, type SnapshotFrom, transition } from 'xstate';
 import type { Moment } from '../time/moment.ts';
 import { type Command, commandSchema } from './commands.ts';
 import type { Missing } from './conditions.ts';
-import { type DueEvent, dueEventSchema, type Rebase, rebaseSchema, type Slept, sleptSchema } from './due.ts';
+import {
+  type CueSounded,
+  cueSoundedSchema,
+  type DueEvent,
+  dueEventSchema,
+  type Rebase,
+  rebaseSchema,
+  type Slept,
+  sleptSchema,
+} from './due.ts';
 import { eventOf, type Found, type SessionEvent } from './events.ts';
 import { BUILT_IN, findingsFor, type House } from './findings.ts';
 import { procedureMachine, type SessionInput } from './machine.ts';
@@ -46,10 +55,11 @@ export function ruleOn(session: Session, command: Command, at: Moment, by: Autho
 }
 
 /** Reads the content of an entry back, whichever kind it is. @throws ZodError where it is not one of ours. */
-export function contentOf(kind: string, fields: object): Command | DueEvent | Rebase | Slept {
+export function contentOf(kind: string, fields: object): Command | DueEvent | Rebase | Slept | CueSounded {
   const whole = { ...fields, kind };
   if (kind === 'rebase') return rebaseSchema.parse(whole);
   if (kind === 'slept') return sleptSchema.parse(whole);
+  if (kind === 'cue-sounded') return cueSoundedSchema.parse(whole);
   if (kind.endsWith('-due')) return dueEventSchema.parse(whole);
   return commandSchema.parse(whole);
 }

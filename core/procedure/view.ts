@@ -4,7 +4,8 @@ import type { Moment } from '../time/moment.ts';
 import { blind } from './blind.ts';
 import { boardOf } from './board.ts';
 import { COMMAND_KINDS } from './commands.ts';
-import { FLUSH_MS, IN_USE_MS, type Missing } from './conditions.ts';
+import type { Missing } from './conditions.ts';
+import { cuesShown, hushableNow } from './cue-view.ts';
 import { dosesNow } from './doses.ts';
 import { OVER } from './dues.ts';
 import { deliveredMs, type Exposure, exposureDueAtMs, isWhole } from './exposure.ts';
@@ -13,6 +14,7 @@ import { missingFor } from './openings.ts';
 import type { Course, SessionRecord } from './record.ts';
 import { doneOf, stateOf } from './record.ts';
 import { type Profile, saidYes } from './screening.ts';
+import { FLUSH_MS, IN_USE_MS } from './spans.ts';
 import { STATE_WORDS, type StateName } from './states.ts';
 import { tasksOf } from './tasks.ts';
 import { TROUBLE, type TroubleCard, troubleById } from './trouble.ts';
@@ -80,6 +82,8 @@ export function viewOf(record: SessionRecord, seq: number, at: Moment): SessionV
     timers: timersOf(record, atMs).filter((timer) => timer.phase !== 'running' || !OVER.includes(state)),
     course: course && courseView(course, atMs),
     board: boardOf(record, atMs),
+    cues: cuesShown(record),
+    hushable: hushableNow(record, atMs),
     drugUseByWallMs: record.reconstitutedWallMs === null ? null : record.reconstitutedWallMs + IN_USE_MS,
     lightCareUntilWallMs: course && lightCareUntil(course, record.settings.profile, at),
     cautions: cautionsOf(record),

@@ -1,5 +1,5 @@
-import { IN_USE_MS } from '../procedure/conditions.ts';
 import type { SessionRecord } from '../procedure/record.ts';
+import { IN_USE_MS } from '../procedure/spans.ts';
 import { calendarDate, clockTime } from '../time/show.ts';
 import { marksOf } from './marks.ts';
 import { NotYet, type Sheet } from './sheet.ts';

@@ -13,10 +13,18 @@ export function calendarDate(wallMs: number, offsetMin: number): string {
 
 /** Wall time with date, seconds and offset, as a record needs it: `2026-03-02 14:07:22 +01:00`. */
 export function recordTime(wallMs: number, offsetMin: number): string {
-  const sign = offsetMin < 0 ? '-' : '+';
+  return `${calendarDate(wallMs, offsetMin)} ${clockTime(wallMs, offsetMin, true)} ${zoneOf(offsetMin)}`;
+}
+
+/** Wall time to the millisecond with its offset, as other programs read it: `2026-03-02T14:07:22.125+01:00` (ISO 8601). */
+export function isoTime(wallMs: number, offsetMin: number): string {
+  return `${new Date(wallMs + offsetMin * MINUTE_MS).toISOString().slice(0, -1)}${zoneOf(offsetMin)}`;
+}
+
+function zoneOf(offsetMin: number): string {
   const ahead = Math.abs(offsetMin);
-  const zone = `${sign}${String(Math.floor(ahead / 60)).padStart(2, '0')}:${String(ahead % 60).padStart(2, '0')}`;
-  return `${calendarDate(wallMs, offsetMin)} ${clockTime(wallMs, offsetMin, true)} ${zone}`;
+  const hours = String(Math.floor(ahead / 60)).padStart(2, '0');
+  return `${offsetMin < 0 ? '-' : '+'}${hours}:${String(ahead % 60).padStart(2, '0')}`;
 }
 
 /**

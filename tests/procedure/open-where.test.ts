@@ -103,7 +103,7 @@ const PLACES: Record<string, Place> = {
   'infusing, the pump is at its end': {
     session: infusing(TWO_EYES),
     atMs: minutes(10),
-    open: ['hold', 'set-back', 'begin-flush', ...sinceDrug],
+    open: ['hold', 'set-back', 'begin-flush', 'cue-heard', ...sinceDrug],
   },
   'infusing, held': {
     session: held(TWO_EYES),
@@ -132,7 +132,7 @@ const PLACES: Record<string, Place> = {
   'infusing, the computer slept': {
     session: slept(infusing(TWO_EYES), minutes(3)),
     atMs: minutes(10),
-    open: ['hold', 'set-back', 'looked', ...sinceDrug],
+    open: ['hold', 'set-back', 'looked', 'cue-heard', ...sinceDrug],
     reason: ['begin-flush'],
   },
   'flushing, just begun': {
@@ -234,9 +234,9 @@ const PLACES: Record<string, Place> = {
 
 /** What belongs to a state and waits for something that has not happened in any place of it here. */
 const WAITING: Partial<Record<StateName, readonly CommandKind[]>> = {
-  flushing: ['trouble-told', 'looked'],
-  waitingForLight: ['trouble-told', 'looked'],
-  lightDelivery: ['trouble-told', 'looked'],
+  flushing: ['trouble-told', 'looked', 'cue-heard'],
+  waitingForLight: ['trouble-told', 'looked', 'cue-heard'],
+  lightDelivery: ['trouble-told', 'looked', 'cue-heard'],
   afterCare: ['trouble-told'],
   stoppedEarly: ['trouble-told'],
 };
