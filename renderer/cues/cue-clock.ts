@@ -1,68 +1,169 @@
 import type { Cue } from '../../core/procedure/cues.ts';
+import { type CuePlan, cuePlan, LATE_AFTER_MS, type Placement } from './cue-plan.ts';
+import type { Armed, Speaker } from './speaker.ts';
+import { kindOf, latestOf, Told } from './told.ts';
 
-/** What a cue clock leans on: the station's clock, the screen's timers, and something that sounds. */
+/** What a cue clock leans on: clocks, timers, and something that sounds. */
 export interface CueClockParts {
   /** The station's continuous now. */
-  readonly nowMs: () => number;
+  readonly stationNowMs: () => number;
   /** How many times as fast as real time the station's clock runs: 1 except in practice. */
   readonly rate: () => number;
-  /** Sounds a cue. False where it could not be sounded now; it is asked again until it is too late. */
-  readonly sound: (cue: Cue) => boolean;
+  readonly pageNowMs: () => number;
+  readonly speaker: Speaker;
+  /** Which window sounds the cues now. */
+  readonly carrier: () => 'this' | 'another' | 'none';
+  /** Hears once what became of each cue. */
+  readonly tell: (outcome: CueOutcome) => void;
+  /** Hears of each cue at its instant, sounded or not. Of those that were missed, of the last. */
+  readonly notice: (due: DueCue) => void;
   /** Calls back after so many real milliseconds. Returns the way to call it off. */
   readonly after: (delayMs: number, call: () => void) => () => void;
 }
 
+/** `lateMs` is in the station's time. */
+export interface CueOutcome {
+  readonly cue: Cue;
+  readonly outcome: 'sounded' | 'late' | 'silent';
+  readonly lateMs: number;
+}
+
+/** `lateMs`, in the station's time: by how much its instant was missed; null where it was not. */
+export interface DueCue {
+  readonly cue: Cue;
+  readonly lateMs: number | null;
+}
+
 export interface CueClock {
-  /** The cues as they stand now. One whose instant moved is sounded at the new one. */
-  keep(cues: readonly Cue[]): void;
+  /** The cues as they stand now. One whose instant moved is sounded at the new one; one that is gone is not. */
+  keep(cues: readonly Cue[], spoken: boolean): void;
   stop(): void;
 }
 
-/** Later than this a cue would tell something that is no longer so. In the station's time. */
-export const TOO_LATE_MS = 3000;
+/** Instants are compared anew at least this often. */
+const LOOK_EVERY_MS = 200;
+/** A sound that lies this near to where it should is left there. */
+const NEAR_MS = 4;
+/** A cue that nobody could sound for so long stays silent. In real time. */
+export const GIVEN_UP_AFTER_MS = 10_000;
 
-/** Timers are armed anew at least this often, so that a moved instant or a stopped clock is noticed. */
-const SLICE_MS = 250;
+interface Sound {
+  readonly placement: Placement;
+  readonly armed: Armed;
+}
 
-/** A cue that could not be sounded is tried again this soon. */
-const AGAIN_MS = 100;
-
-/** Sounds each cue once, at its instant. */
-export function cueClock({ nowMs, rate, sound, after }: CueClockParts): CueClock {
-  const done = new Set<string>();
-  let waiting: readonly Cue[] = [];
+/** Sounds each cue once, at its instant, one after the other, and says what became of each. */
+export function cueClock(parts: CueClockParts): CueClock {
+  const { stationNowMs, rate, pageNowMs, speaker, carrier, tell, notice, after } = parts;
+  const told = new Told();
+  const noticed = new Told();
+  const sounds = new Map<string, Sound>();
+  const missedSinceMs = new Map<string, number>();
+  let cues: readonly Cue[] = [];
+  let spoken = false;
+  let busyUntilMs = Number.NEGATIVE_INFINITY;
   let callOff = (): void => {};
 
-  const look = (): void => {
+  function look(): void {
     callOff();
-    const now = nowMs();
-    soundDue(now);
-    waiting = waiting.filter((cue) => !done.has(keyOf(cue)));
-    if (waiting.length > 0) callOff = after(delayMs(now), look);
-  };
+    speaker.look();
+    const nowMs = pageNowMs();
+    const isCarrier = carrier() === 'this' && speaker.able();
+    if (isCarrier) tellBegun(nowMs);
+    noticeDue(nowMs);
+    const present = { nowMs, busyUntilMs, spoken, lengthMs: speaker.lengthMs, leadMs: speaker.leadMs() };
+    if (isCarrier) follow(cuePlan(waiting().map(withPlace), present));
+    else follow({ placements: [], silent: carrier() === 'another' ? [] : givenUp(nowMs) });
+    const nextMs = Math.min(
+      ...waiting()
+        .map((cue) => dueMs(cue) - nowMs)
+        .filter((inMs) => inMs > 0),
+    );
+    callOff = after(Math.min(LOOK_EVERY_MS, Math.max(1, nextMs)), look);
+  }
 
-  const soundDue = (now: number): void => {
-    for (const cue of waiting) {
-      if (cue.dueAtMs > now || done.has(keyOf(cue))) continue;
-      if (now - cue.dueAtMs > TOO_LATE_MS || sound(cue)) done.add(keyOf(cue));
+  const dueMs = ({ dueAtMs }: Cue): number => pageNowMs() + (dueAtMs - stationNowMs()) / rate();
+  const waiting = (): Cue[] => cues.filter((cue) => !told.has(cue));
+  const withPlace = (cue: Cue) => ({ cue, dueMs: dueMs(cue), placed: sounds.get(cue.key)?.placement ?? null });
+
+  /** What has begun sounds to its end, and is reported. Of its kind nothing before it is waited for any more. */
+  function tellBegun(nowMs: number): void {
+    for (const { placement, armed } of sounds.values()) {
+      const begunMs = armed.beginsMs();
+      if (begunMs > nowMs) continue;
+      const { cue, startMs, lengthMs, late } = placement;
+      sounds.delete(cue.key);
+      busyUntilMs = Math.max(busyUntilMs, begunMs + lengthMs);
+      silence(waiting().filter((one) => kindOf(one) === kindOf(cue) && one.dueAtMs < cue.dueAtMs));
+      const stoodStill = begunMs - startMs > LATE_AFTER_MS;
+      settle(cue, late || stoodStill ? 'late' : 'sounded', begunMs);
     }
-  };
+  }
 
-  const delayMs = (now: number): number => {
-    const nextMs = Math.min(...waiting.map(({ dueAtMs }) => (dueAtMs <= now ? AGAIN_MS : (dueAtMs - now) / rate())));
-    return Math.min(SLICE_MS, nextMs);
-  };
+  /** For the eye, in every window. */
+  function noticeDue(nowMs: number): void {
+    const past = cues.filter((cue) => dueMs(cue) <= nowMs && !noticed.has(cue));
+    const missed = past.filter((cue) => dueMs(cue) < nowMs - LATE_AFTER_MS);
+    const last = latestOf(missed);
+    if (last !== null) {
+      const first = missed.find((cue) => kindOf(cue) === kindOf(last)) ?? last;
+      notice({ cue: last, lateMs: lateMs(first, nowMs) });
+    }
+    for (const cue of past) {
+      if (!missed.includes(cue)) notice({ cue, lateMs: null });
+      noticed.add(cue);
+    }
+  }
+
+  /** Brings what is on the audio clock to what the plan says. */
+  function follow({ placements, silent }: CuePlan): void {
+    silence(silent);
+    const planned = new Map(placements.map((placement) => [placement.cue.key, placement]));
+    for (const [key, { placement, armed }] of sounds) {
+      const next = planned.get(key);
+      const stays = next !== undefined && (next === placement || isNear(next, placement, armed));
+      if (stays) planned.delete(key);
+      else {
+        armed.stop();
+        sounds.delete(key);
+      }
+    }
+    for (const [key, placement] of planned) {
+      sounds.set(key, { placement, armed: speaker.arm(placement.files, placement.startMs) });
+    }
+  }
+
+  const isNear = (next: Placement, { files }: Placement, armed: Armed): boolean =>
+    Math.abs(armed.beginsMs() - next.startMs) <= NEAR_MS && String(next.files) === String(files);
+
+  /** Missed, with nobody to sound them for too long. */
+  function givenUp(nowMs: number): Cue[] {
+    const missed = waiting().filter((cue) => dueMs(cue) < nowMs - LATE_AFTER_MS);
+    for (const { key } of missed) if (!missedSinceMs.has(key)) missedSinceMs.set(key, nowMs);
+    return missed.filter(({ key }) => nowMs - (missedSinceMs.get(key) ?? nowMs) > GIVEN_UP_AFTER_MS);
+  }
+
+  function silence(which: readonly Cue[]): void {
+    for (const cue of which) settle(cue, 'silent', pageNowMs());
+  }
+
+  function settle(cue: Cue, outcome: CueOutcome['outcome'], atMs: number): void {
+    told.add(cue);
+    missedSinceMs.delete(cue.key);
+    tell({ cue, outcome, lateMs: lateMs(cue, atMs) });
+  }
+
+  const lateMs = (cue: Cue, atMs: number): number => Math.max(0, Math.round((atMs - dueMs(cue)) * rate()));
 
   return {
-    keep(cues) {
-      waiting = cues;
+    keep(next, isSpoken) {
+      cues = next;
+      spoken = isSpoken;
       look();
     },
     stop() {
       callOff();
-      waiting = [];
+      follow({ placements: [], silent: [] });
     },
   };
 }
-
-const keyOf = ({ sessionId, id, dueAtMs }: Cue): string => `${sessionId} ${id} ${dueAtMs}`;

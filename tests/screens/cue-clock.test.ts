@@ -1,142 +1,359 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Cue, SoundName } from '../../core/procedure/cues.ts';
-import { cueClock } from '../../renderer/cues/cue-clock.ts';
+import { CUE_IDS } from '../../core/procedure/cue-table.ts';
+import { GIVEN_UP_AFTER_MS } from '../../renderer/cues/cue-clock.ts';
+import { LATE_AFTER_MS } from '../../renderer/cues/cue-plan.ts';
+import { BETWEEN_MS } from '../../renderer/cues/in-turn.ts';
+import { cue, LATE_MS, onTheBench, repeating, TONE_MS, WORDS_MS } from './cues/pretend-sound.ts';
 
-/** A cue clock on a clock that is moved by hand; `heard` is what sounded, with the instant. */
-function onTheBench({ startMs = 0, rate = 1, muteUntilMs = 0 } = {}) {
-  let nowMs = startMs;
-  const timers = new Set<{ atMs: number; call: () => void }>();
-  const heard: [SoundName, number][] = [];
-  const slices: number[] = [];
-  const clock = cueClock({
-    nowMs: () => nowMs,
-    rate: () => rate,
-    sound: (cue) => {
-      if (nowMs < muteUntilMs) return false;
-      heard.push([cue.sound, nowMs]);
-      return true;
-    },
-    after: (delayMs, call) => {
-      slices.push(delayMs);
-      const timer = { atMs: nowMs + delayMs * rate, call };
-      timers.add(timer);
-      return () => timers.delete(timer);
-    },
+type Bench = ReturnType<typeof onTheBench>;
+
+/** What was heard, each by its files and its instant. */
+const soundsOf = ({ heard }: Bench): [string, number][] => heard.map(({ files, atMs }) => [files.join(' '), atMs]);
+const outcomesOf = ({ told }: Bench): [number, string][] => told.map(({ cue, outcome }) => [cue.dueAtMs, outcome]);
+
+describe('a cue', () => {
+  test('sounds at its very instant, and once', () => {
+    const bench = onTheBench();
+    bench.keep([cue('light-window-open', 10_037.25)]);
+    bench.runTo(60_000);
+    bench.keep([cue('light-window-open', 10_037.25)]);
+    bench.runTo(61_000);
+    expect(soundsOf(bench)).toEqual([['light-window-open', 10_037.25]]);
+    expect(outcomesOf(bench)).toEqual([[10_037.25, 'sounded']]);
+    expect(bench.told[0]?.lateMs).toBe(0);
   });
-  /** Runs the clock on to an instant, with every timer on the way. */
-  const runTo = (untilMs: number): void => {
-    for (let next = soonest(); next !== undefined && next.atMs <= untilMs; next = soonest()) {
-      timers.delete(next);
-      nowMs = Math.max(nowMs, next.atMs);
-      next.call();
+
+  test('sounds in time though the page stands still around its instant', () => {
+    const bench = onTheBench();
+    bench.keep([cue('light-window-open', 10_000)]);
+    bench.runTo(7_300);
+    bench.pageStopsUntil(10_900);
+    expect(soundsOf(bench)).toEqual([['light-window-open', 10_000]]);
+    expect(outcomesOf(bench)).toEqual([[10_000, 'sounded']]);
+  });
+
+  test('of two sessions sounds for each', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 5_000, { sessionId: 'one' }), cue('infusion-end', 9_000, { sessionId: 'two' })]);
+    bench.runTo(20_000);
+    expect(soundsOf(bench).map(([, atMs]) => atMs)).toEqual([5_000, 9_000]);
+  });
+
+  test('whose instant moved sounds at the new one alone, later or earlier', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 5_000), cue('light-window-open', 20_000)]);
+    bench.runTo(4_990);
+    bench.keep([cue('infusion-end', 9_000), cue('light-window-open', 12_000)]);
+    bench.runTo(30_000);
+    expect(soundsOf(bench)).toEqual([
+      ['infusion-end', 9_000],
+      ['light-window-open', 12_000],
+    ]);
+  });
+
+  test('that is taken away does not sound, up to the last hundredth', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 5_000)]);
+    bench.runTo(4_990);
+    bench.keep([]);
+    bench.runTo(20_000);
+    expect(bench.heard).toEqual([]);
+    expect(bench.told).toEqual([]);
+  });
+
+  test('that has begun sounds on when it is in the list no more', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 5_000)]);
+    bench.runTo(5_100);
+    bench.keep([cue('light-window-2min', 5_200)]);
+    bench.runTo(20_000);
+    expect(soundsOf(bench)).toEqual([
+      ['infusion-end', 5_000],
+      ['light-window-2min', 5_000 + TONE_MS + BETWEEN_MS],
+    ]);
+  });
+
+  test('keeps to the station where that runs faster than real time', () => {
+    const bench = onTheBench({ rate: 20 });
+    bench.keep([cue('infusion-end', 600_010)]);
+    bench.runTo(60_000);
+    expect(soundsOf(bench)).toEqual([['infusion-end', 30_000.5]]);
+  });
+
+  test('that was heard is not heard again where its instant is set back', () => {
+    const bench = onTheBench();
+    bench.keep([cue('light-window-2min', 10_000)]);
+    bench.runTo(10_500);
+    bench.keep([cue('light-window-2min', 2_000)]);
+    bench.runTo(40_000);
+    expect(soundsOf(bench)).toEqual([['light-window-2min', 10_000]]);
+    expect(bench.noticed).toHaveLength(1);
+  });
+
+  test('of a clock that is stopped is silent', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 5_000)]);
+    bench.runTo(4_000);
+    bench.clock.stop();
+    bench.runTo(20_000);
+    expect(bench.heard).toEqual([]);
+  });
+});
+
+describe('the sound card', () => {
+  test('that fell behind before the instant is caught up with', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 10_000)]);
+    bench.runTo(9_000);
+    bench.cardFallsBehind(180);
+    bench.runTo(20_000);
+    expect(soundsOf(bench)).toEqual([['infusion-end', 10_000]]);
+  });
+
+  test('that drifts is followed within 5 ms', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 120_000)]);
+    for (let atMs = 100; atMs <= 121_000; atMs += 100) {
+      bench.cardFallsBehind(0.02);
+      bench.runTo(atMs);
     }
-    nowMs = untilMs;
-  };
-  const soonest = () => [...timers].sort((one, other) => one.atMs - other.atMs)[0];
-  /** Stands still for a while: timers that came due meanwhile are called late. */
-  const sleepTo = (untilMs: number): void => {
-    nowMs = untilMs;
-    runTo(untilMs);
-  };
-  return { clock, heard, slices, runTo, sleepTo };
-}
-
-const cue = (id: SoundName, dueAtMs: number, sessionId = 'one'): Cue => ({
-  id,
-  sessionId,
-  sound: id,
-  dueAtMs,
-  words: id,
+    expect(Math.abs((bench.heard[0]?.atMs ?? 0) - 120_000)).toBeLessThan(5);
+    expect(bench.heard).toHaveLength(1);
+  });
 });
 
-test('a cue sounds at its very instant, and once', () => {
-  const { clock, heard, runTo } = onTheBench();
-  clock.keep([cue('light-window-open', 10_037)]);
-  runTo(60_000);
-  clock.keep([cue('light-window-open', 10_037)]);
-  runTo(61_000);
-  expect(heard).toEqual([['light-window-open', 10_037]]);
+describe('two together', () => {
+  test('are heard one after the other', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 5_000), cue('light-window-2min', 5_000), cue('drug-expiry', 5_300)]);
+    bench.runTo(20_000);
+    const step = TONE_MS + BETWEEN_MS;
+    expect(bench.heard.map(({ atMs }) => atMs)).toEqual([5_000, 5_000 + step, 5_000 + 2 * step]);
+    expect(bench.told.map(({ outcome, lateMs }) => [outcome, lateMs])).toEqual([
+      ['sounded', 0],
+      ['sounded', step],
+      ['sounded', 2 * step - 300],
+    ]);
+  });
+
+  test('a repeat stands back behind what sounds for the first time', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 5_000, { repeat: 3 }), cue('light-window-open', 5_400)]);
+    bench.runTo(20_000);
+    expect(soundsOf(bench)).toEqual([
+      ['light-window-open', 5_400],
+      ['infusion-end', 5_400 + TONE_MS + BETWEEN_MS],
+    ]);
+  });
+
+  test('repeats that come faster than they can sound leave the later ones out of the queue', () => {
+    const bench = onTheBench({ rate: 60 });
+    bench.keep(repeating('infusion-end', 60_000));
+    bench.runTo(10_000);
+    const lastDueMs = (60_000 + 19 * 15_000) / 60;
+    expect(bench.heard[0]?.atMs).toBe(1_000);
+    expect(bench.heard.length).toBeLessThan(8);
+    expect(bench.heard.at(-1)?.atMs).toBeLessThan(lastDueMs + TONE_MS + BETWEEN_MS);
+    expect(bench.told).toHaveLength(20);
+  });
+
+  test('whatever is due, no two sounds overlap and each is told of once', () => {
+    const anyCue = fc.record({
+      id: fc.constantFrom(...CUE_IDS),
+      dueAtMs: fc.integer({ min: 200, max: 20_000 }),
+      sessionId: fc.constantFrom('one', 'two'),
+      repeat: fc.integer({ min: 0, max: 2 }),
+    });
+    fc.assert(
+      fc.property(fc.array(anyCue, { minLength: 1, maxLength: 12 }), fc.boolean(), (drawn, spoken) => {
+        const all = drawn.map(({ id, dueAtMs, ...more }) => cue(id, dueAtMs, more));
+        const cues = [...new Map(all.map((one) => [one.key, one])).values()];
+        const bench = onTheBench();
+        bench.keep(cues, spoken);
+        bench.runTo(90_000);
+        const spans = bench.heard.map(({ files, atMs }) => ({ atMs, endMs: atMs + lengthOf(files) }));
+        spans.forEach(({ endMs }, index) => {
+          expect((spans[index + 1]?.atMs ?? Number.POSITIVE_INFINITY) - endMs).toBeGreaterThanOrEqual(BETWEEN_MS - 1);
+        });
+        expect(bench.told.map(({ cue }) => cue.key).sort()).toEqual(cues.map(({ key }) => key).sort());
+        expect(bench.told.filter(({ outcome }) => outcome !== 'silent')).toHaveLength(bench.heard.length);
+      }),
+    );
+  });
 });
 
-test('the same cue of two sessions sounds for each', () => {
-  const { clock, heard, runTo } = onTheBench();
-  clock.keep([cue('infusion-end', 500, 'one'), cue('infusion-end', 500, 'two')]);
-  runTo(1000);
-  expect(heard).toHaveLength(2);
-});
+describe('spoken words', () => {
+  test('follow the tone without a pause, where they are wanted', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 5_000)], true);
+    bench.runTo(20_000);
+    expect(soundsOf(bench)).toEqual([['infusion-end spoken/en/infusion-end', 5_000]]);
+  });
 
-test('a cue whose instant moved sounds at the new one alone', () => {
-  const { clock, heard, runTo } = onTheBench();
-  clock.keep([cue('infusion-end', 5000)]);
-  runTo(4900);
-  clock.keep([cue('infusion-end', 9000)]);
-  runTo(20_000);
-  expect(heard).toEqual([['infusion-end', 9000]]);
-});
-
-test('a cue that is taken away does not sound', () => {
-  const { clock, heard, runTo } = onTheBench();
-  clock.keep([cue('infusion-end', 5000)]);
-  runTo(4990);
-  clock.keep([]);
-  runTo(20_000);
-  expect(heard).toEqual([]);
-});
-
-test('timers are armed anew at least four times a second', () => {
-  const { clock, slices, runTo } = onTheBench();
-  clock.keep([cue('infusion-end', 600_000)]);
-  runTo(600_000);
-  expect(slices.length).toBeGreaterThan(0);
-  expect(Math.max(...slices)).toBeLessThanOrEqual(250);
-});
-
-test('where the station runs faster than real time, cues keep to the station', () => {
-  const { clock, heard, runTo } = onTheBench({ rate: 20 });
-  clock.keep([cue('infusion-end', 600_010)]);
-  runTo(700_000);
-  expect(heard).toEqual([['infusion-end', 600_010]]);
+  test('are left out where the next tone would have to wait for them', () => {
+    const bench = onTheBench();
+    const next = 5_000 + TONE_MS + WORDS_MS;
+    bench.keep([cue('infusion-end', 5_000), cue('light-window-2min', next)], true);
+    bench.runTo(20_000);
+    expect(soundsOf(bench)).toEqual([
+      ['infusion-end', 5_000],
+      ['light-window-2min spoken/en/light-window-2min', next],
+    ]);
+  });
 });
 
 describe('late', () => {
-  test('a page that loads within 3 s of the instant still sounds the cue', () => {
-    const { clock, heard } = onTheBench({ startMs: 12_900 });
-    clock.keep([cue('light-window-open', 10_000)]);
-    expect(heard).toEqual([['light-window-open', 12_900]]);
+  const three = [cue('light-window-2min', 10_000), cue('light-window-1min', 70_000), cue('light-window-open', 130_000)];
+
+  test('after the page, or the machine, stood still, the last one missed sounds once, and says so first', () => {
+    for (const stop of ['allStopsUntil', 'pageStopsUntil'] as const) {
+      const bench = onTheBench();
+      bench.keep(three);
+      bench.runTo(5_000);
+      bench[stop](82_000);
+      bench.runTo(200_000);
+      expect(bench.heard.map(({ files }) => files.join(' '))).toEqual(['late light-window-1min', 'light-window-open']);
+      expect(outcomesOf(bench)).toEqual([
+        [10_000, 'silent'],
+        [70_000, 'late'],
+        [130_000, 'sounded'],
+      ]);
+      expect(bench.told[1]?.lateMs).toBeGreaterThanOrEqual(12_000);
+      expect(bench.told[1]?.lateMs).toBeLessThan(12_000 + LATE_AFTER_MS);
+      expect(bench.noticed.map(({ cue, lateMs }) => [cue.id, lateMs])).toEqual([
+        ['light-window-1min', 12_000],
+        ['light-window-open', null],
+      ]);
+    }
   });
 
-  test('a page that loads later than that never does', () => {
-    const { clock, heard, runTo } = onTheBench({ startMs: 13_001 });
-    clock.keep([cue('light-window-open', 10_000)]);
-    runTo(60_000);
-    expect(heard).toEqual([]);
+  test('so it is after a sleep that only the station counted', () => {
+    const bench = onTheBench();
+    bench.keep(three);
+    bench.runTo(9_000);
+    bench.machineSleeps(75_000);
+    bench.runTo(80_000);
+    expect(bench.heard.map(({ files }) => files.join(' '))).toEqual(['late light-window-1min', 'light-window-open']);
+    expect(outcomesOf(bench).map(([, outcome]) => outcome)).toEqual(['silent', 'late', 'sounded']);
   });
 
-  test('nor does a page that was asleep at the instant', () => {
-    const { clock, heard, runTo, sleepTo } = onTheBench();
-    clock.keep([cue('light-window-2min', 10_000), cue('light-window-open', 130_000)]);
-    runTo(9000);
-    sleepTo(20_000);
-    runTo(200_000);
-    expect(heard).toEqual([['light-window-open', 130_000]]);
+  test('a cue placed ahead is taken off the sound card where that stood still past its instant', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 10_000)]);
+    bench.runTo(9_500);
+    bench.allStopsUntil(16_000);
+    bench.runTo(30_000);
+    expect(bench.heard.map(({ files }) => files.join(' '))).toEqual(['late infusion-end']);
+    expect(outcomesOf(bench)).toEqual([[10_000, 'late']]);
   });
 
-  test('a cue that could not be sounded is tried again, for 3 s', () => {
-    const soon = onTheBench({ muteUntilMs: 11_000 });
-    soon.clock.keep([cue('light-window-open', 10_000)]);
-    soon.runTo(60_000);
-    expect(soon.heard.map(([sound]) => sound)).toEqual(['light-window-open']);
-    const never = onTheBench({ muteUntilMs: 14_000 });
-    never.clock.keep([cue('light-window-open', 10_000)]);
-    never.runTo(60_000);
-    expect(never.heard).toEqual([]);
+  test('the lateness told is that of the first that was missed of its kind, not of its last repeat', () => {
+    const bench = onTheBench();
+    bench.keep(repeating('infusion-end', 10_000));
+    bench.runTo(5_000);
+    bench.allStopsUntil(57_000);
+    bench.runTo(57_500);
+    expect(bench.noticed.map(({ lateMs }) => lateMs)).toEqual([47_000]);
+    expect(outcomesOf(bench)).toEqual([
+      [10_000, 'silent'],
+      [25_000, 'silent'],
+      [40_000, 'silent'],
+      [55_000, 'late'],
+    ]);
+  });
+
+  test('a page that opens after the instant says so; one that opens a moment after just sounds', () => {
+    const late = onTheBench({ startMs: 13_000 });
+    late.keep([cue('light-window-open', 10_000)]);
+    late.runTo(20_000);
+    expect(late.heard.map(({ files }) => files)).toEqual([['late', 'light-window-open']]);
+    const soon = onTheBench({ startMs: 10_000 + LATE_AFTER_MS - 100 });
+    soon.keep([cue('light-window-open', 10_000)]);
+    soon.runTo(20_000);
+    expect(soon.heard.map(({ files }) => files)).toEqual([['light-window-open']]);
+  });
+
+  test('an instant that is set back into the past sounds as late', () => {
+    const bench = onTheBench();
+    bench.keep([cue('light-window-2min', 60_000)]);
+    bench.runTo(50_000);
+    bench.keep([cue('light-window-2min', 42_000)]);
+    bench.runTo(90_000);
+    expect(bench.heard.map(({ files }) => files)).toEqual([['late', 'light-window-2min']]);
+    expect(bench.told[0]?.lateMs).toBeGreaterThanOrEqual(8_000);
+  });
+
+  test('spoken, it says the word before the words', () => {
+    const bench = onTheBench({ startMs: 13_000 });
+    bench.keep([cue('light-window-open', 10_000)], true);
+    bench.runTo(20_000);
+    expect(bench.heard[0]?.files).toEqual([
+      'late',
+      'light-window-open',
+      'spoken/en/late',
+      'spoken/en/light-window-open',
+    ]);
   });
 });
 
-test('a stopped clock is silent', () => {
-  const { clock, heard, runTo } = onTheBench();
-  clock.keep([cue('infusion-end', 5000)]);
-  clock.stop();
-  runTo(20_000);
-  expect(heard).toEqual([]);
+describe('without a sound', () => {
+  test('a cue that can be sounded again soon is sounded late', () => {
+    const bench = onTheBench();
+    bench.able = false;
+    bench.keep([cue('infusion-end', 5_000)]);
+    bench.runTo(9_000);
+    bench.able = true;
+    bench.runTo(30_000);
+    expect(soundsOf(bench).map(([files]) => files)).toEqual(['late infusion-end']);
+    expect(outcomesOf(bench)).toEqual([[5_000, 'late']]);
+  });
+
+  test('one that cannot stays silent, is told of as such, and is shown all the same', () => {
+    const bench = onTheBench();
+    bench.able = false;
+    bench.keep([cue('infusion-end', 5_000)]);
+    bench.runTo(5_000 + GIVEN_UP_AFTER_MS + 2_000);
+    bench.able = true;
+    bench.runTo(60_000);
+    expect(bench.heard).toEqual([]);
+    expect(outcomesOf(bench)).toEqual([[5_000, 'silent']]);
+    expect(bench.noticed.map(({ lateMs }) => lateMs)).toEqual([null]);
+  });
+
+  test('a device that goes takes what was placed on it along', () => {
+    const bench = onTheBench();
+    bench.keep([cue('infusion-end', 5_000)]);
+    bench.runTo(4_000);
+    bench.able = false;
+    bench.runTo(30_000);
+    expect(bench.heard).toEqual([]);
+    expect(outcomesOf(bench)).toEqual([[5_000, 'silent']]);
+  });
 });
+
+describe('where another window sounds', () => {
+  test('this one is silent, reports nothing, and shows each cue', () => {
+    const bench = onTheBench();
+    bench.carrier = 'another';
+    bench.keep([cue('infusion-end', 5_000)]);
+    bench.runTo(60_000);
+    expect(bench.heard).toEqual([]);
+    expect(bench.told).toEqual([]);
+    expect(bench.noticed.map(({ cue }) => cue.id)).toEqual(['infusion-end']);
+  });
+
+  test('it takes over what is still to come', () => {
+    const bench = onTheBench();
+    bench.carrier = 'another';
+    bench.keep([cue('light-window-2min', 5_000), cue('light-window-1min', 65_000)]);
+    bench.runTo(6_000);
+    bench.keep([cue('light-window-1min', 65_000)]);
+    bench.carrier = 'this';
+    bench.runTo(100_000);
+    expect(soundsOf(bench)).toEqual([['light-window-1min', 65_000]]);
+  });
+});
+
+const lengthOf = (files: readonly string[]): number =>
+  files.reduce((sum, file) => sum + (file === 'late' ? LATE_MS : file.startsWith('spoken/') ? WORDS_MS : TONE_MS), 0);
