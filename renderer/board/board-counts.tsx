@@ -1,64 +1,88 @@
-import type { CSSProperties } from 'react';
+import type { CSSProperties, Ref } from 'react';
 import type { CountView, ExposureView, SessionView } from '../../core/protocol/view.ts';
 import { BigCount, countWidthEm } from '../parts/big-count.tsx';
 import { givenJPerCm2 } from '../parts/given-light.ts';
-import { HeldBars, OpenWindow } from './board-shapes.tsx';
+import { HeldBars } from './board-shapes.tsx';
 
 /** Milliseconds left of a count, less than nothing once it is over. A held count stands. */
 const leftOf = ({ dueAtMs, leftMs }: CountView, nowMs: number): number =>
   dueAtMs === null ? (leftMs ?? 0) : dueAtMs - nowMs;
 
+interface MainCountProps {
+  readonly view: SessionView;
+  readonly count: CountView;
+  readonly nowMs: number;
+  /** The place whose font size the number has. */
+  readonly number: Ref<HTMLParagraphElement>;
+}
+
 /** The one number, as large as its place allows, and what it counts to. */
-export function MainCount({ view, count, nowMs }: { view: SessionView; count: CountView; nowMs: number }) {
+export function MainCount({ view, count, nowMs, number }: MainCountProps) {
   const ms = leftOf(count, nowMs);
   const unit = count.kind === 'light' ? 'seconds' : 'minutes';
   const exposure = view.course?.exposures.find(({ eye }) => count.kind === 'light' && eye === count.eye);
+  const words = ms < 0 ? count.pastWords : count.words;
   return (
     <>
       <section className="board-number">
-        <p className="board-fitted" style={{ '--wide': countWidthEm(ms, unit) } as CSSProperties}>
+        <p className="board-fitted" ref={number} style={{ '--wide': countWidthEm(ms, unit) } as CSSProperties}>
           <BigCount ms={ms} unit={unit} />
         </p>
       </section>
-      <CountWords view={view} count={count} over={ms < 0} nowMs={nowMs} exposure={exposure} />
+      {exposure === undefined ? (
+        <Line words={`${words}${lightDueWords(view, count, ms)}`} />
+      ) : (
+        <Exposure words={words} held={count.dueAtMs === null} exposure={exposure} nowMs={nowMs} />
+      )}
     </>
   );
 }
 
-interface CountWordsProps {
-  readonly view: SessionView;
-  readonly count: CountView;
-  readonly over: boolean;
-  readonly nowMs: number;
-  readonly exposure: ExposureView | undefined;
+function Line({ words }: { words: string }) {
+  return (
+    <div className="board-words" style={lettersOf(words)}>
+      <p>{words}</p>
+    </div>
+  );
 }
 
-function CountWords({ view, count, over, nowMs, exposure }: CountWordsProps) {
-  const words = over ? count.pastWords : count.words;
-  if (exposure === undefined) {
-    const open = over && count.dueAtMs === view.course?.lightDueAtMs;
-    return (
-      <div className="board-words" style={lettersOf(words)}>
-        <p>
-          {open && <OpenWindow />}
-          {words}
-        </p>
-      </div>
-    );
-  }
-  const given = givenJPerCm2(exposure, nowMs);
+/** An open window is time to begin, and past the site's own limit it is late. */
+function lightDueWords(view: SessionView, count: CountView, ms: number): string {
+  if (ms >= 0 || count.kind !== 'left' || count.dueAtMs !== view.course?.lightDueAtMs) return '';
+  return -ms > view.settings.limits.lightStartWithinS * 1000 ? ': light overdue' : ': light is due';
+}
+
+interface ExposureProps {
+  readonly words: string;
+  readonly held: boolean;
+  readonly exposure: ExposureView;
+  readonly nowMs: number;
+}
+
+function Exposure({ words, held, exposure, nowMs }: ExposureProps) {
+  const given = givenJPerCm2(exposure, inSteps(exposure, nowMs));
   const ordered = `of ${exposure.orderedJPerCm2} J/cm²`;
   return (
     <div className="board-words" style={lettersOf(`${words} · 00.0 ${ordered}`)}>
       <p>
-        {count.dueAtMs === null && <HeldBars />}
-        {words} <span className="board-quietly">·</span> <span className="board-given">{given.toFixed(1)}</span>{' '}
-        {ordered}
+        {held && <HeldBars />}
+        {words} <span className="board-quietly">·</span>{' '}
+        <span className="board-given">
+          {given.toFixed(1)} {ordered}
+        </span>
       </p>
       <Measure share={given / exposure.orderedJPerCm2} />
     </div>
   );
 }
+
+/** Twice a second, from the beam's start on: a digit that changed with every tenth of a J/cm2 would flicker. */
+function inSteps({ beamOnSinceAtMs }: ExposureView, nowMs: number): number {
+  if (beamOnSinceAtMs === null) return nowMs;
+  return beamOnSinceAtMs + Math.floor((nowMs - beamOnSinceAtMs) / STEP_MS) * STEP_MS;
+}
+
+const STEP_MS = 500;
 
 /** How long a line is, with room for a shape before it: the style sheet fits it into the width. */
 const lettersOf = (words: string): CSSProperties => ({ '--letters': words.length + 2 }) as CSSProperties;

@@ -1,36 +1,49 @@
-import type { CSSProperties } from 'react';
+import { type CSSProperties, type ReactNode, useRef } from 'react';
 import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { DayArc } from '../parts/day-arc.tsx';
 import { MainCount, SecondCount } from './board-counts.tsx';
 import { BoardHead } from './board-head.tsx';
 import { NoticeShape } from './board-shapes.tsx';
-import type { Notice } from './notices.ts';
+import { atMost, type Notice } from './notices.ts';
+import { type BoardPlaced, sizeNotice } from './size-notice.ts';
+import { useFontPx } from './use-font-px.ts';
 import './board.css';
 
-interface BoardFaceProps {
+export interface BoardFaceProps {
   readonly view: SessionView | null;
   readonly nowMs: number;
   /** Time of day; null before the first word from the station. */
   readonly clock: string | null;
   readonly notices: readonly Notice[];
+  /** Where the board is read from; null before the first word from the station. */
+  readonly placed: BoardPlaced | null;
+  /** The cue that was due last, in a line. */
+  readonly cue: ReactNode;
 }
 
 /** The board of one session, or of none. It asks nobody: what it is given, it shows. */
-export function BoardFace({ view, nowMs, clock, notices }: BoardFaceProps) {
+export function BoardFace({ view, nowMs, clock, notices, placed, cue }: BoardFaceProps) {
   const main = view?.board.main ?? null;
+  const number = useRef<HTMLParagraphElement>(null);
+  const size = sizeNotice({ fontPx: useFontPx(number), pictureWidthPx: window.innerWidth }, placed);
   return (
     <main className="board">
       <BoardHead view={view} clock={main === null ? null : clock} />
       {view !== null && main !== null ? (
-        <MainCount view={view} count={main} nowMs={nowMs} />
+        <MainCount view={view} count={main} nowMs={nowMs} number={number} />
       ) : (
         <Quiet words={view?.board.title ?? (clock === null ? 'waiting for the station' : 'no session')} clock={clock} />
       )}
       <Course view={view} nowMs={nowMs} />
+      <div className="board-cue">{cue}</div>
       <footer className="board-notices">
-        {notices.map(({ shape, words }) => (
-          <p key={words} className={shape === 'other session' ? 'board-notice' : 'board-notice board-notice-lamp'}>
+        {atMost(NOTICE_LINES, size === null ? notices : [...notices, size]).map(({ shape, words }) => (
+          <p
+            key={words}
+            className={QUIET_NOTICES.includes(shape) ? 'board-notice' : 'board-notice board-notice-lamp'}
+            style={{ '--letters': words.length + 4 } as CSSProperties}
+          >
             <NoticeShape shape={shape} />
             {words}
           </p>
@@ -39,6 +52,11 @@ export function BoardFace({ view, nowMs, clock, notices }: BoardFaceProps) {
     </main>
   );
 }
+
+/** More would take the room of the number. */
+const NOTICE_LINES = 3;
+
+const QUIET_NOTICES: readonly Notice['shape'][] = ['other session', 'rule'];
 
 /** Where nothing is counted: the state in words that fill the width, and the time of day. */
 function Quiet({ words, clock }: { words: string; clock: string | null }) {
@@ -66,6 +84,7 @@ function Course({ view, nowMs }: { view: SessionView | null; nowMs: number }) {
           nowMs={nowMs}
           eyes={view?.eyes ?? []}
           lightStartMin={view?.regimen?.lightStartMin ?? null}
+          infusionMin={infusionMin(view?.plan ?? null)}
         />
       )}
       {second && <SecondCount count={second} nowMs={nowMs} />}
@@ -73,6 +92,9 @@ function Course({ view, nowMs }: { view: SessionView | null; nowMs: number }) {
     </section>
   );
 }
+
+const infusionMin = (plan: SessionView['plan']): number | null =>
+  plan && plan.infusate.totalMl / plan.infusate.rateMlPerMin;
 
 function Next({ words }: { words: string }) {
   if (words === '') return null;

@@ -8,13 +8,15 @@ export function BoardHead({ view, clock }: { view: SessionView | null; clock: st
   const { board, course, patient, practice } = view;
   const title = board.main === null ? '' : board.title;
   const held = course?.held === true || (board.main?.kind === 'light' && board.main.dueAtMs === null);
-  const offLabel = view.regimen?.onLabel === false ? offLabelWords(view.offLabelReason) : '';
   const who = [patient?.patientCode ?? 'no patient yet', eyesInTurn(view.eyes)]
     .filter((words) => words !== '')
     .join(' · ');
-  const letters = [title, practice && 'practice', offLabel, clock, who].filter(Boolean).join('   ').length;
+  const others = [practice && 'practice', clock, who].filter(Boolean).join(GAP).length;
+  const room = HEAD_LETTERS - title.length - others;
+  const offLabel = view.regimen?.onLabel === false ? offLabelWords(view.offLabelReason, room) : '';
+  const letters = { '--title-letters': title.length + 2, '--letters': others + GAP.length + offLabel.length };
   return (
-    <header className="board-head" style={{ '--letters': letters } as CSSProperties}>
+    <header className="board-head" style={letters as CSSProperties}>
       <h1 className="board-title">
         {held && title !== '' && <HeldBars />}
         {title}
@@ -24,19 +26,28 @@ export function BoardHead({ view, clock }: { view: SessionView | null; clock: st
         {offLabel !== '' && <span>{offLabel}</span>}
         {clock !== null && <span>{clock}</span>}
       </p>
-      <p>{who}</p>
+      <p className="board-who">{who}</p>
     </header>
   );
 }
 
-/** With its reason, as far as the line has room: the console shows all of it. */
-function offLabelWords(reason: string | null): string {
-  if (reason === null) return 'off label';
-  if (reason.length <= REASON_LETTERS) return `off label: ${reason}`;
-  return `off label: ${reason.slice(0, reason.lastIndexOf(' ', REASON_LETTERS) + 1 || REASON_LETTERS)}…`;
+/** Room that the head takes between its words, in letters. */
+const GAP = '    ';
+
+/** As many letters as the head has room for in a size that is still read. */
+const HEAD_LETTERS = 66;
+
+/** With its reason as far as there is room for it: the console shows all of it. */
+function offLabelWords(reason: string | null, room: number): string {
+  const inFull = `${OFF_LABEL}: ${reason ?? ''}`;
+  if (reason === null || room < OFF_LABEL.length + LEAST_REASON) return OFF_LABEL;
+  if (inFull.length <= room) return inFull;
+  return `${inFull.slice(0, inFull.lastIndexOf(' ', room - 1)).replace(/\W+$/, '')} …`;
 }
 
-const REASON_LETTERS = 36;
+const OFF_LABEL = 'off label';
+/** Letters of a reason below which it says nothing. */
+const LEAST_REASON = 16;
 
 /** `right eye`, or `right eye, then left`. */
 export function eyesInTurn([first, second]: SessionView['eyes']): string {

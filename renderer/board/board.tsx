@@ -1,4 +1,5 @@
 import { clockTime } from '../../core/time/show.ts';
+import { CueLine } from '../cues/cue-line.tsx';
 import { useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/store.ts';
 import { BoardFace } from './board-face.tsx';
 import { boardNotices } from './notices.ts';
@@ -15,5 +16,6 @@ export function Board() {
   const nowMs = useNow(DRAW_EVERY_MS);
   const clock = snapshot && clockTime(snapshot.wallMs + nowMs - snapshot.nowMs, snapshot.offsetMin);
   const notices = boardNotices({ snapshot, front, silent: !link.up || link.stale, trouble, nowMs });
-  return <BoardFace view={front} nowMs={nowMs} clock={clock} notices={notices} />;
+  const placed = snapshot?.settings ?? null;
+  return <BoardFace view={front} nowMs={nowMs} clock={clock} notices={notices} placed={placed} cue={<CueLine />} />;
 }

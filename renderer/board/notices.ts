@@ -6,7 +6,7 @@ import { notSafeWords } from '../parts/not-safe-words.ts';
 
 /** A line below the board's arc, with the shape drawn before it. */
 export interface Notice {
-  readonly shape: 'warning' | 'broken line' | 'other session' | 'restart';
+  readonly shape: 'warning' | 'broken line' | 'other session' | 'restart' | 'rule';
   readonly words: string;
 }
 
@@ -23,7 +23,7 @@ interface Present {
 /** What is to be known beside the count, weightiest first. */
 export function boardNotices({ snapshot, front, silent, trouble, nowMs }: Present): Notice[] {
   const notices: Notice[] = [];
-  if (trouble !== null) notices.push({ shape: 'broken line', words: trouble });
+  if (trouble !== null) notices.push({ shape: 'broken line', words: inOneLine(trouble) });
   if (silent) notices.push({ shape: 'broken line', words: silence(snapshot, front) });
   const station = stationWords(snapshot);
   if (station !== null) notices.push({ shape: 'warning', words: station });
@@ -36,6 +36,15 @@ export function boardNotices({ snapshot, front, silent, trouble, nowMs }: Presen
   return notices;
 }
 
+/** No more lines than there is room for: the last says how many more there are. The console shows them all. */
+export function atMost(lines: number, notices: readonly Notice[]): Notice[] {
+  const shown = notices.slice(0, lines);
+  const last = shown.at(-1);
+  const left = notices.length - shown.length;
+  if (last === undefined || left === 0) return shown;
+  return [...shown.slice(0, -1), { ...last, words: `${last.words} · ${left} more on the console` }];
+}
+
 /** What is wrong with the station or its files, in one line: the console says all of it. */
 function stationWords(snapshot: Snapshot | null): string | null {
   if (snapshot === null) return null;
@@ -43,8 +52,14 @@ function stationWords(snapshot: Snapshot | null): string | null {
   const all = [...(notYetSafe === null ? [] : [notSafeWords(notYetSafe)]), ...trouble];
   const [first, ...others] = all;
   if (first === undefined) return null;
-  const short = first.length > LINE_LETTERS ? `${first.slice(0, LINE_LETTERS)} …` : first;
-  return others.length > 0 ? `${short} · and ${others.length} more` : short;
+  return others.length > 0 ? `${inOneLine(first)} · and ${others.length} more` : inOneLine(first);
+}
+
+/** Cut between words where there is a place for it. */
+function inOneLine(words: string): string {
+  if (words.length <= LINE_LETTERS) return words;
+  const space = words.lastIndexOf(' ', LINE_LETTERS);
+  return `${words.slice(0, space > LINE_LETTERS / 2 ? space : LINE_LETTERS)} …`;
 }
 
 /** What a line of the board has room for. */

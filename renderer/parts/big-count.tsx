@@ -36,8 +36,8 @@ export function countWidthEm(ms: number, unit: 'minutes' | 'seconds'): number {
 }
 
 /** As in big-count.css. */
-const DIGIT_EM = 0.62;
-const COLON_EM = 0.3;
+const DIGIT_EM = 0.6;
+const COLON_EM = 0.28;
 const PLUS_EM = 0.54;
 /** The `s` hangs at one side; both sides make room, so that the digits stay in the middle. */
 const UNIT_EM = 0.18;
@@ -58,9 +58,9 @@ function spoken(ms: number, unit: 'minutes' | 'seconds'): string {
 
 function Colon() {
   return (
-    <svg className="big-count-colon" viewBox="0 0 30 76" aria-hidden="true">
-      <circle cx="15" cy="25" r="6.4" />
-      <circle cx="15" cy="55" r="6.4" />
+    <svg className="big-count-colon" viewBox="0 0 28 76" aria-hidden="true">
+      <circle cx="14" cy="25" r="6.4" />
+      <circle cx="14" cy="55" r="6.4" />
     </svg>
   );
 }

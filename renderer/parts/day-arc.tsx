@@ -12,13 +12,16 @@ interface DayArcProps {
   readonly compact?: boolean;
   /** Before T0: where the window will stand, if a regimen is ordered. */
   readonly lightStartMin?: number | null;
+  /** Before T0: how long the infusion is to last, if the dose is computed. */
+  readonly infusionMin?: number | null;
 }
 
 /** The procedure as an arc from T0 to the last moment that matters. It fills its place, with words of the place's size. */
-export function DayArc({ course, nowMs, eyes, compact = false, lightStartMin = null }: DayArcProps) {
+export function DayArc(props: DayArcProps) {
+  const { course, nowMs, eyes, compact = false, lightStartMin = null, infusionMin = null } = props;
   const { ref, size } = useFrame();
   const frame: ArcFrame = { ...size, compact };
-  const layout = course === null ? arcAhead(lightStartMin, frame) : arcLayout(course, nowMs, frame);
+  const layout = course === null ? arcAhead({ lightStartMin, infusionMin }, frame) : arcLayout(course, nowMs, frame);
   return (
     <div className="day-arc" ref={ref}>
       <svg
@@ -61,18 +64,11 @@ function Drawn({ layout, open }: { layout: ArcLayout; open: boolean }) {
       {stretches.map(({ kind, path }) => (
         <g key={path}>
           {GAPPED.includes(kind) && <path className="day-arc-gap" d={path} strokeWidth={linePx * 1.2} />}
-          <path className={`day-arc-${kind}`} d={path} {...stroke(kind, linePx)} />
+          <path className={`day-arc-${kind.replace(' ', '-')}`} d={path} {...stroke(kind, linePx)} />
         </g>
       ))}
-      {ticks.map(({ at, firm }) => (
-        <circle
-          key={`${at.x} ${at.y}`}
-          className={firm ? 'day-arc-tick' : 'day-arc-tick day-arc-tick-loose'}
-          cx={at.x}
-          cy={at.y}
-          r={linePx * 0.85}
-          strokeWidth={linePx * 0.4}
-        />
+      {ticks.map((tick) => (
+        <Tick key={tick.kind} tick={tick} linePx={linePx} />
       ))}
       {[bow.leftX, bow.rightX].map((x) => (
         <circle key={x} className="day-arc-foot" cx={x} cy={bow.horizonY} r={linePx * 0.5} />
@@ -88,13 +84,30 @@ function Drawn({ layout, open }: { layout: ArcLayout; open: boolean }) {
   );
 }
 
-/** Stretches that the faint way does not show through. */
-const GAPPED: readonly string[] = ['held', 'flushing'];
+/** A bead on the line, hollow while it may move; a limit is a post on it. */
+function Tick({ tick: { kind, at, firm }, linePx }: { tick: ArcLayout['ticks'][number]; linePx: number }) {
+  if (kind === 'second eye') {
+    const post = `M ${at.x} ${at.y + linePx * 0.5} V ${at.y - linePx * 4.5}`;
+    return <path className="day-arc-limit" d={post} strokeWidth={linePx * 0.8} />;
+  }
+  return (
+    <circle
+      className={firm ? 'day-arc-tick' : 'day-arc-tick day-arc-tick-loose'}
+      cx={at.x}
+      cy={at.y}
+      r={linePx * 0.95}
+      strokeWidth={linePx * 0.4}
+    />
+  );
+}
 
-/** A held infusion is a thin, broken line; a flush is beads; light is broad. */
+/** Stretches that the faint way does not show through. */
+const GAPPED: readonly string[] = ['held', 'flushing', 'flushing ahead'];
+
+/** A held infusion is a thin, broken line; a flush is beads; light is broad. What is ahead has the same form, faint. */
 function stroke(kind: ArcLayout['stretches'][number]['kind'], linePx: number) {
   if (kind === 'held') return { strokeWidth: linePx * 0.35, strokeDasharray: `${linePx} ${linePx}` };
-  if (kind === 'flushing') {
+  if (kind === 'flushing' || kind === 'flushing ahead') {
     return { strokeWidth: linePx * 0.9, strokeDasharray: `0 ${linePx * 1.5}`, strokeLinecap: 'round' as const };
   }
   if (kind === 'waiting') return { strokeWidth: linePx * 0.5 };

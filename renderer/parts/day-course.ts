@@ -1,18 +1,34 @@
+import { FLUSH_MS } from '../../core/procedure/spans.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import type { DaySpan } from './arc-geometry.ts';
 
-type Course = NonNullable<SessionView['course']>;
+/** What the arc draws of a course. */
+export type DayCourse = Pick<
+  NonNullable<SessionView['course']>,
+  | 't0AtMs'
+  | 'infusionDueAtMs'
+  | 'infusionPlannedMs'
+  | 'infusionRanBeforeMs'
+  | 'pumpOffAtMs'
+  | 'held'
+  | 'holds'
+  | 'flushBeganAtMs'
+  | 'flushEndedAtMs'
+  | 'lightDueAtMs'
+  | 'secondEyeDueAtMs'
+  | 'exposures'
+>;
 
 /** A part of the way that is drawn in a line of its own. */
 export interface Stretch {
-  readonly kind: 'infusing' | 'held' | 'flushing' | 'waiting' | 'light';
+  readonly kind: 'infusing' | 'held' | 'flushing' | 'waiting' | 'light' | 'infusing ahead' | 'flushing ahead';
   readonly fromAtMs: number;
   readonly toAtMs: number;
 }
 
 /** An instant that is marked on the arc. `firm`: it will not move, or has come. */
 export interface DayMark {
-  readonly kind: 'infusion end' | 'light window' | 'second eye';
+  readonly kind: 'infusion end' | 'flush end' | 'light window' | 'second eye';
   readonly atMs: number;
   readonly words: string;
   readonly firm: boolean;
@@ -27,7 +43,7 @@ const LEAST_MS = 20 * MINUTE_MS;
 const STEP_MS = 5 * MINUTE_MS;
 
 /** From T0 to the last moment that matters, or beyond it once that is past. */
-export function daySpan(course: Course, nowMs: number): DaySpan {
+export function daySpan(course: DayCourse, nowMs: number): DaySpan {
   const { t0AtMs } = course;
   const lastAtMs = Math.max(
     t0AtMs + LEAST_MS,
@@ -40,31 +56,45 @@ export function daySpan(course: Course, nowMs: number): DaySpan {
 }
 
 /** When the pump went off, or is to; while held, when it would be if it ran again now. */
-function infusionEndAtMs(course: Course, nowMs: number): number {
+function infusionEndAtMs(course: DayCourse, nowMs: number): number {
   const { pumpOffAtMs, infusionDueAtMs, infusionPlannedMs, infusionRanBeforeMs } = course;
   return pumpOffAtMs ?? infusionDueAtMs ?? nowMs + infusionPlannedMs - infusionRanBeforeMs;
 }
 
-export function dayMarks(course: Course, nowMs: number): DayMark[] {
-  const marks: DayMark[] = [
-    { kind: 'light window', atMs: course.lightDueAtMs, words: 'light window', firm: true },
+/** The flush begins as the pump goes off. */
+function flushEndAtMs(course: DayCourse, nowMs: number): number {
+  return course.flushEndedAtMs ?? (course.flushBeganAtMs ?? infusionEndAtMs(course, nowMs)) + FLUSH_MS;
+}
+
+/** In order of weight: where words have no room, the last go first. */
+export function dayMarks(course: DayCourse, nowMs: number): DayMark[] {
+  const { pumpOffAtMs, flushEndedAtMs, held, lightDueAtMs, secondEyeDueAtMs } = course;
+  const secondEye: DayMark[] =
+    secondEyeDueAtMs === null
+      ? []
+      : [{ kind: 'second eye', atMs: secondEyeDueAtMs, words: 'second eye by', firm: true }];
+  return [
+    { kind: 'light window', atMs: lightDueAtMs, words: 'light window', firm: true },
+    ...secondEye,
     {
       kind: 'infusion end',
       atMs: infusionEndAtMs(course, nowMs),
-      words: course.pumpOffAtMs !== null ? 'infusion ended' : course.held ? 'infusion end, held' : 'infusion ends',
-      firm: !course.held,
+      words: pumpOffAtMs !== null ? 'infusion ended' : held ? 'infusion end, held' : 'infusion ends',
+      firm: !held,
+    },
+    {
+      kind: 'flush end',
+      atMs: flushEndAtMs(course, nowMs),
+      words: flushEndedAtMs !== null ? 'flush ended' : 'flush ends',
+      firm: !held,
     },
   ];
-  if (course.secondEyeDueAtMs !== null) {
-    marks.push({ kind: 'second eye', atMs: course.secondEyeDueAtMs, words: 'second eye by', firm: true });
-  }
-  return marks;
 }
 
-/** What has been, in order; light last, for it is drawn over the rest. */
-export function dayStretches(course: Course, nowMs: number): Stretch[] {
+/** What is to come, then what has been, in order; light last, for it is drawn over the rest. */
+export function dayStretches(course: DayCourse, nowMs: number): Stretch[] {
   const { pumpOffAtMs, flushBeganAtMs, flushEndedAtMs } = course;
-  const stretches: Stretch[] = [...infusionStretches(course, pumpOffAtMs ?? nowMs)];
+  const stretches: Stretch[] = [...stretchesAhead(course, nowMs), ...infusionStretches(course, pumpOffAtMs ?? nowMs)];
   if (pumpOffAtMs !== null) {
     const flushFromAtMs = flushBeganAtMs ?? nowMs;
     const flushToAtMs = flushEndedAtMs ?? nowMs;
@@ -75,7 +105,16 @@ export function dayStretches(course: Course, nowMs: number): Stretch[] {
   return [...stretches, ...lightStretches(course, nowMs)].filter(({ fromAtMs, toAtMs }) => toAtMs > fromAtMs);
 }
 
-function infusionStretches({ t0AtMs, holds }: Course, endAtMs: number): Stretch[] {
+function stretchesAhead(course: DayCourse, nowMs: number): Stretch[] {
+  const flushFromAtMs = infusionEndAtMs(course, nowMs);
+  const flushToAtMs = course.flushEndedAtMs === null ? flushEndAtMs(course, nowMs) : nowMs;
+  return [
+    { kind: 'infusing ahead', fromAtMs: nowMs, toAtMs: course.pumpOffAtMs === null ? flushFromAtMs : nowMs },
+    { kind: 'flushing ahead', fromAtMs: Math.max(nowMs, flushFromAtMs), toAtMs: flushToAtMs },
+  ];
+}
+
+function infusionStretches({ t0AtMs, holds }: DayCourse, endAtMs: number): Stretch[] {
   const stretches: Stretch[] = [];
   let fromAtMs = t0AtMs;
   for (const { heldAtMs, resumedAtMs } of holds) {
@@ -86,8 +125,26 @@ function infusionStretches({ t0AtMs, holds }: Course, endAtMs: number): Stretch[
   return [...stretches, { kind: 'infusing', fromAtMs, toAtMs: endAtMs }];
 }
 
-function lightStretches({ exposures }: Course, nowMs: number): Stretch[] {
+function lightStretches({ exposures }: DayCourse, nowMs: number): Stretch[] {
   return exposures.flatMap(({ beams }) =>
     beams.map(({ onAtMs, offAtMs }): Stretch => ({ kind: 'light', fromAtMs: onAtMs, toAtMs: offAtMs ?? nowMs })),
   );
+}
+
+/** The way of a treatment that has not begun, counted from a T0 of 0. */
+export function courseAhead(lightStartMin: number, infusionMin: number): DayCourse {
+  const infusionDueAtMs = infusionMin * MINUTE_MS;
+  const lightDueAtMs = lightStartMin * MINUTE_MS;
+  return {
+    ...{
+      t0AtMs: 0,
+      infusionDueAtMs,
+      infusionPlannedMs: infusionDueAtMs,
+      infusionRanBeforeMs: 0,
+      holds: [],
+      held: false,
+    },
+    ...{ pumpOffAtMs: null, flushBeganAtMs: null, flushEndedAtMs: null },
+    ...{ lightDueAtMs, secondEyeDueAtMs: null, exposures: [] },
+  };
 }
