@@ -10,7 +10,7 @@ export const toStationSchema = z.union([
   /** Something happened in the carrier that the ledger should know, for example a window that crashed. */
   z.strictObject({
     report: z.strictObject({
-      kind: z.enum(['window-crashed', 'display-lost', 'display-found', 'closing-asked', 'closed']),
+      kind: z.enum(['window-crashed', 'display-lost', 'display-found', 'display-swapped', 'closing-asked', 'closed']),
       words: z.string().max(300),
     }),
   }),

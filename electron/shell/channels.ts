@@ -8,6 +8,8 @@ export const CHANNELS = {
   fromStation: 'dimroom:from-station',
   /** Shell to window: whether the station can be reached. */
   link: 'dimroom:link',
-  /** Shell to window: whether there is a second monitor for the board. */
+  /** Shell to window: where the board is. */
   board: 'dimroom:board',
+  /** Console to shell, answered: console and board are to change places. */
+  swap: 'dimroom:swap',
 } as const;

@@ -1,85 +1,103 @@
 import { type BrowserWindow, type Display, screen } from 'electron';
-import { fill, openBoard } from './windows.ts';
+import type { BoardPlace } from '../../core/protocol/bridge.ts';
+import { boardWindow } from './board-window.ts';
+import type { HomesFile } from './homes-file.ts';
+import { type Homes, keptOf, type Placement, placementOf } from './placement.ts';
+import { moveConsole, openConsole } from './windows.ts';
 
-interface BoardHears {
-  onOpened(board: BrowserWindow): void;
-  /** Whether there is a second monitor; heard at the start and on every change. */
-  onPlace(there: boolean): void;
-  onLost(words: string): void;
-  onFound(words: string): void;
+interface Hears {
+  onBoardOpened(board: BrowserWindow): void;
+  /** Where the board is; heard at the start and on every change. */
+  onPlace(place: BoardPlace): void;
+  onReport(kind: 'display-lost' | 'display-found' | 'display-swapped', words: string): void;
 }
 
-/** Keeps a board on a second display for as long as there is one, wherever it is. */
-export function keepBoard(consoleWindow: BrowserWindow, hears: BoardHears): void {
-  let board: BrowserWindow | null = null;
-  let on: Display | null = null;
+export interface Displays {
+  readonly console: BrowserWindow;
+  /** Console and board change places, for this and every later start. False where there is nothing to change with. */
+  swap(): boolean;
+}
 
+/** The console, and a board on a second display, each where it belongs, whatever becomes of the displays. */
+export function openOnDisplays(file: HomesFile, hears: Hears): Displays {
+  let homes = file.read();
+  let at = placementNow(homes);
+  let hadBoard = false;
+  const consoleWindow = openConsole(at.console);
+  const board = boardWindow({ onOpened: hears.onBoardOpened, onFocus: giveKeysBack });
+
+  function giveKeysBack(): void {
+    if (!consoleWindow.isDestroyed()) consoleWindow.focus();
+  }
+
+  /** Moves what is not where it belongs, and leaves alone what is. */
   function place(): void {
-    const display = boardDisplay(screen.getAllDisplays(), screen.getPrimaryDisplay().id, on?.id ?? null);
-    if (display === null) close();
-    else if (board === null) open(display);
-    else if (on === null || !sameBounds(on, display)) fill(board, display);
-    on = display;
-    hears.onPlace(display !== null);
+    const before = at;
+    at = placementNow(homes);
+    if (before.console.id !== at.console.id || isOffDisplays(consoleWindow)) moveConsole(consoleWindow, at.console);
+    board.showOn(at.board);
+    hadBoard ||= at.board !== null;
+    hears.onPlace(at.board !== null ? 'second monitor' : hadBoard ? 'second monitor lost' : 'no second monitor');
+    keepFirst();
   }
 
-  function open(display: Display): void {
-    const opened = openBoard(display);
-    board = opened;
-    hears.onOpened(opened);
-    // A click, or a page that is loaded again, must not take the keys away from the nurse.
-    opened.on('focus', () => consoleWindow.focus());
-    opened.on('closed', () => {
-      if (board !== opened) return;
-      // Closed by the window system, not by us: the operator must not lose it.
-      board = null;
-      setImmediate(place);
-    });
-  }
-
-  function close(): void {
-    const closing = board;
-    board = null;
-    closing?.destroy();
+  /** What was chosen at the first start with two displays holds until a swap: it is not what happens to be there. */
+  function keepFirst(): void {
+    if (at.board === null || homes.board !== null) return;
+    homes = { console: keptOf(at.console), board: keptOf(at.board) };
+    file.write(homes);
   }
 
   function recompute(): void {
-    const before = on;
+    if (consoleWindow.isDestroyed()) return;
+    const before = at;
     place();
-    if (before !== null && on === null) hears.onLost('second monitor lost: the board is closed');
-    else if (before === null && on !== null) hears.onFound('second monitor found: the board is open');
-    else if (before !== null && on !== null && before.id !== on.id) hears.onLost('board moved to another monitor');
-    bringHome(consoleWindow);
+    const told = changeWords(before, at);
+    if (told !== null) hears.onReport(told.kind, told.words);
+  }
+
+  function swap(): boolean {
+    if (at.board === null) return false;
+    homes = { console: keptOf(at.board), board: keptOf(at.console) };
+    file.write(homes);
+    place();
+    hears.onReport('display-swapped', `console on ${nameOf(at.console)}; board on ${nameOf(at.board)}`);
+    return true;
   }
 
   screen.on('display-added', recompute);
   screen.on('display-removed', recompute);
   screen.on('display-metrics-changed', recompute);
   place();
+  return { console: consoleWindow, swap };
 }
 
-/** The display the board is on already, else the first that is not the primary one; displays in order from the left. */
-export function boardDisplay(
-  displays: readonly Display[],
-  primaryId: number,
-  presentId: number | null,
-): Display | null {
-  const others = displays.filter(({ id }) => id !== primaryId);
-  const fromLeft = [...others].sort((a, b) => a.bounds.x - b.bounds.x || a.bounds.y - b.bounds.y);
-  return others.find(({ id }) => id === presentId) ?? fromLeft[0] ?? null;
+const placementNow = (homes: Homes): Placement<Display> =>
+  placementOf(screen.getAllDisplays(), screen.getPrimaryDisplay().id, homes);
+
+/** What happened to the board's display, for the ledger; null where nothing did. */
+function changeWords({ board: before }: Placement<Display>, { board: now }: Placement<Display>) {
+  if (before === null && now === null) return null;
+  if (now === null) return { kind: 'display-lost', words: 'the board is a strip on the console' } as const;
+  if (before === null) return { kind: 'display-found', words: `the board is open on ${nameOf(now)}` } as const;
+  if (before.id === now.id) return null;
+  const stillThere = screen.getAllDisplays().some(({ id }) => id === before.id);
+  const words = `the board moved from ${nameOf(before)} to ${nameOf(now)}`;
+  return { kind: stillThere ? 'display-found' : 'display-lost', words } as const;
 }
 
-/** A console whose display went away is brought to the primary one; its keys are needed. */
-function bringHome(consoleWindow: BrowserWindow): void {
-  const at = consoleWindow.getBounds();
-  const visible = screen.getAllDisplays().some(({ bounds }) => overlap(bounds, at));
-  if (!visible) consoleWindow.setBounds(screen.getPrimaryDisplay().workArea);
+function nameOf({ label, internal, size }: Display): string {
+  const name = label !== '' ? label : internal ? 'the built-in display' : 'a display';
+  return `${name}, ${size.width} × ${size.height}`;
+}
+
+/** Whether no display shows any of a window: its keys are needed. */
+function isOffDisplays(window: BrowserWindow): boolean {
+  const at = window.getBounds();
+  return !screen.getAllDisplays().some(({ bounds }) => overlap(bounds, at));
 }
 
 type Rectangle = Display['bounds'];
 
 const overlap = (a: Rectangle, b: Rectangle): boolean =>
   a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
-
-const sameBounds = ({ bounds: a }: Display, { bounds: b }: Display): boolean =>
-  a.x === b.x && a.y === b.y && a.width === b.width && a.height === b.height;

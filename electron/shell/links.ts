@@ -1,4 +1,5 @@
 import { type IpcMainEvent, ipcMain, type WebContents } from 'electron';
+import type { BoardPlace } from '../../core/protocol/bridge.ts';
 import { cannotWork, MOST_MESSAGE_BYTES, notReadable, stationAway, tooLong } from '../carrier/refusals.ts';
 import type { StationKeeper } from '../carrier/station-keeper.ts';
 import { CHANNELS } from './channels.ts';
@@ -9,7 +10,7 @@ export interface Links {
   /** Sends a message to one screen, or to `*`, all of them. */
   tell(screen: string, message: unknown): void;
   tellLink(up: boolean): void;
-  tellBoard(there: boolean): void;
+  tellBoard(place: BoardPlace): void;
 }
 
 interface Present {
@@ -19,7 +20,7 @@ interface Present {
 
 export function linkScreens(present: Present): Links {
   const screens = new Map<string, WebContents>();
-  let boardThere = false;
+  let boardPlace: BoardPlace = 'no second monitor';
 
   const tell = (screen: string, message: unknown): void => {
     for (const contents of screen === '*' ? screens.values() : [screens.get(screen)]) {
@@ -43,7 +44,7 @@ export function linkScreens(present: Present): Links {
     }
     screens.set(screen, contents);
     post(contents, CHANNELS.link, keeper.up);
-    post(contents, CHANNELS.board, boardThere);
+    post(contents, CHANNELS.board, boardPlace);
     const snapshot = present.snapshot();
     if (snapshot !== null) post(contents, CHANNELS.fromStation, snapshot);
     if (keeper.fatal !== null) post(contents, CHANNELS.fromStation, cannotWork(keeper.fatal));
@@ -62,9 +63,9 @@ export function linkScreens(present: Present): Links {
   return {
     tell,
     tellLink: (up) => tellAll(CHANNELS.link, up),
-    tellBoard: (there) => {
-      boardThere = there;
-      tellAll(CHANNELS.board, there);
+    tellBoard: (place) => {
+      boardPlace = place;
+      tellAll(CHANNELS.board, place);
     },
   };
 }

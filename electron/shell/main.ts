@@ -9,13 +9,15 @@ import { stationWords } from '../carrier/station-words.ts';
 import { readChoices } from './choices.ts';
 import { guardClosing } from './closing.ts';
 import { mendCrashes } from './crashes.ts';
-import { keepBoard } from './displays.ts';
+import { openOnDisplays } from './displays.ts';
+import { keepDownloads } from './downloads.ts';
+import { homesFile } from './homes-file.ts';
 import { linkScreens } from './links.ts';
 import { displayLight } from './power.ts';
 import { registerScheme, serveScreens } from './protocol.ts';
 import { confineContents, confineSession } from './security.ts';
 import { stationLaunch } from './station-launch.ts';
-import { openConsole } from './windows.ts';
+import { hearSwap } from './swap-asked.ts';
 
 const choices = readChoices(process.argv);
 const data = choices.data ?? defaultDataFolder();
@@ -41,6 +43,7 @@ function holdsFolder(folder: string): boolean {
 
 function open(): void {
   confineSession(session.defaultSession);
+  keepDownloads(session.defaultSession);
   serveScreens(join(__dirname, '../renderer'));
 
   const snapshot = lastSnapshot();
@@ -56,16 +59,16 @@ function open(): void {
     onFatal: (says) => links.tell('*', cannotWork(says)),
   });
 
-  const consoleWindow = openConsole();
   const crashed = (words: string): void => keeper.report('window-crashed', words);
+  const displays = openOnDisplays(homesFile(join(app.getPath('userData'), 'displays.json'), console.error), {
+    onBoardOpened: (board) => mendCrashes('board', board, crashed),
+    onPlace: links.tellBoard,
+    onReport: keeper.report,
+  });
+  const consoleWindow = displays.console;
   mendCrashes('console', consoleWindow, crashed);
   guardClosing(consoleWindow, keeper, snapshot.underWay);
-  keepBoard(consoleWindow, {
-    onOpened: (board) => mendCrashes('board', board, crashed),
-    onPlace: links.tellBoard,
-    onLost: (words) => keeper.report('display-lost', words),
-    onFound: (words) => keeper.report('display-found', words),
-  });
+  hearSwap(consoleWindow, displays.swap);
   app.on('second-instance', () => {
     if (consoleWindow.isMinimized()) consoleWindow.restore();
     consoleWindow.show();

@@ -1,5 +1,5 @@
 import { contextBridge, ipcRenderer } from 'electron';
-import type { BoardPlace, Bridge } from '../../core/protocol/bridge.ts';
+import type { Bridge } from '../../core/protocol/bridge.ts';
 import { CHANNELS } from './channels.ts';
 
 /** Messages that came before the page began to hear; a page hears within the first few. */
@@ -8,16 +8,14 @@ const MOST_EARLY = 8;
 const hearers = new Set<(message: unknown) => void>();
 let early: unknown[] = [];
 const link = remembered(false);
-const board = remembered<BoardPlace>('no second monitor');
+const board = remembered<unknown>(null);
 
 ipcRenderer.on(CHANNELS.fromStation, (_event, message: unknown) => {
   if (hearers.size === 0) early = [...early, message].slice(-MOST_EARLY);
   for (const hear of hearers) hear(message);
 });
 ipcRenderer.on(CHANNELS.link, (_event, up: unknown) => link.set(up === true));
-ipcRenderer.on(CHANNELS.board, (_event, there: unknown) => {
-  board.set(there === true ? 'second monitor' : 'no second monitor');
-});
+ipcRenderer.on(CHANNELS.board, (_event, place: unknown) => board.set(place));
 
 const bridge: Bridge = {
   carrier: 'desktop',
@@ -29,6 +27,7 @@ const bridge: Bridge = {
   },
   onLink: link.on,
   onBoard: board.on,
+  swapDisplays: () => ipcRenderer.invoke(CHANNELS.swap),
 };
 
 contextBridge.exposeInMainWorld('dimroom', bridge);

@@ -37,8 +37,10 @@ export function confineSession(session: Session): void {
 }
 
 /** The app's own files, files the page itself makes for saving, and the developer's tools. */
-export const mayLoad = (url: string): boolean =>
-  isOurs(url) || (url.startsWith('blob:') && isOurs(url.slice('blob:'.length))) || url.startsWith('devtools://');
+export const mayLoad = (url: string): boolean => isOurs(url) || isOwnFile(url) || url.startsWith('devtools://');
+
+/** Whether an address is that of a file which one of the app's own pages made. */
+export const isOwnFile = (url: string): boolean => url.startsWith('blob:') && isOurs(url.slice('blob:'.length));
 
 /** Whether a message came from the page of a window itself, not from a frame within it or from a stray page. */
 export const isOwnFrame = (frame: WebFrameMain | null, contents: WebContents): boolean =>

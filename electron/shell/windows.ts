@@ -1,14 +1,14 @@
 import { join } from 'node:path';
-import { app, BrowserWindow, type BrowserWindowConstructorOptions, type Display, screen } from 'electron';
+import { app, BrowserWindow, type BrowserWindowConstructorOptions, type Display } from 'electron';
+import { bringOnto } from './bring-onto.ts';
 import { pageUrl } from './protocol.ts';
 import { secureWebPreferences } from './security.ts';
 
 /** The screens' ground, so that nothing flashes white in a dark room. */
 const GROUND = '#0a0806';
 
-/** The nurse's window, on the primary display. */
-export function openConsole(): BrowserWindow {
-  const { workArea } = screen.getPrimaryDisplay();
+/** The nurse's window, on a display. */
+export function openConsole({ workArea }: Display): BrowserWindow {
   const consoleWindow = new BrowserWindow({
     ...windowOptions('Dimroom'),
     ...workArea,
@@ -22,6 +22,13 @@ export function openConsole(): BrowserWindow {
   });
   void consoleWindow.loadURL(pageUrl('console'));
   return consoleWindow;
+}
+
+/** Moves the console onto a display. It keeps the keyboard, or does without, as before. */
+export function moveConsole(consoleWindow: BrowserWindow, { workArea }: Display): void {
+  consoleWindow.unmaximize();
+  bringOnto(consoleWindow, workArea);
+  consoleWindow.maximize();
 }
 
 /** The board, filling a display. It never takes the keyboard: keys belong to the console. */
@@ -45,15 +52,11 @@ export function openBoard(display: Display): BrowserWindow {
 /** Moves the board onto a display and fills it. */
 export function fill(board: BrowserWindow, { bounds }: Display): void {
   // macOS full screen is a space of its own, which takes the keyboard along; the simple one is not.
-  if (process.platform === 'darwin') {
-    board.setSimpleFullScreen(false);
-    board.setBounds(bounds);
-    board.setSimpleFullScreen(true);
-    return;
-  }
-  board.setFullScreen(false);
-  board.setBounds(bounds);
-  board.setFullScreen(true);
+  const simple = process.platform === 'darwin';
+  const setFull = (full: boolean): void => (simple ? board.setSimpleFullScreen(full) : board.setFullScreen(full));
+  setFull(false);
+  bringOnto(board, bounds);
+  setFull(true);
 }
 
 const windowOptions = (title: string): BrowserWindowConstructorOptions => ({

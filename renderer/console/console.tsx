@@ -5,10 +5,13 @@ import type { SessionView } from '../../core/protocol/view.ts';
 import { REGIMENS } from '../../core/regimen/regimens.ts';
 import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { clockTime } from '../../core/time/show.ts';
-import { useCues, useSoundState } from '../cues/use-cues.ts';
+import { CueLine } from '../cues/cue-line.tsx';
+import { useSoundState } from '../cues/follow-cues.ts';
+import { HIGHEST, useVolume } from '../cues/volume.ts';
 import { Ledger } from '../ledger/ledger.tsx';
 import { stationNow, useBoardPlace, useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/store.ts';
 import { DayArc } from '../parts/day-arc.tsx';
+import { BoardStrip, needsStrip } from './board-strip.tsx';
 import { Counts } from './counts.tsx';
 import { Differences } from './differences.tsx';
 import { Elsewhere } from './elsewhere.tsx';
@@ -36,22 +39,28 @@ export function Console() {
   const link = useLink();
   const trouble = useTroubleWords(snapshot, link);
   const desk = useDesk(view);
-  const cue = useCues();
   const sound = useSoundState();
+  const volume = useVolume();
+  const boardPlace = useBoardPlace();
+  const strip = needsStrip(boardPlace) ? boardPlace : null;
   useKeyboard(desk, view);
   const { panel } = desk;
   const unseeing = panel?.kind === 'form' && FORMS[panel.form].unseeing === true;
   const others = (snapshot?.sessions ?? []).filter(({ sessionId }) => sessionId !== view?.sessionId);
   const other = KEYS.find(({ doing }) => doing.does === 'other session');
-  const right = <Right view={view} snapshot={snapshot} unseeing={unseeing} silent={link.stale} />;
+  const right = (
+    <Right view={view} snapshot={snapshot} unseeing={unseeing} silent={link.stale} counted={strip !== null} />
+  );
   return (
     <div className="console" data-silent={link.stale}>
       <Head snapshot={snapshot} view={view} hands={desk.hands} trouble={trouble} unseeing={unseeing} />
+      {strip !== null && <BoardStrip place={strip} view={view} silent={link.stale} />}
       <StationNotices snapshot={snapshot} />
       <Elsewhere
         others={others.filter(({ state }) => state !== 'discharged')}
         onPress={() => other && desk.press(other)}
       />
+      {snapshot?.sessions.some(({ cues }) => cues.length > 0) && <CueLine />}
       <main className="columns">
         {panel?.kind === 'ledger' ? (
           <div className="columns-ledger">
@@ -78,12 +87,12 @@ export function Console() {
       <Foot
         offered={desk.offered}
         onPress={desk.press}
-        boardPlace={useBoardPlace()}
-        sound={sound.state === 'ready' ? null : sound.words}
+        boardPlace={boardPlace}
+        sound={sound.state === 'ready' ? `+ − volume ${volume} of ${HIGHEST}` : sound.words}
       />
       {panel?.kind === 'keys' && <KeysDialog onLeave={desk.leave} />}
       <p className="unseen" role="status">
-        {[view?.board.title, view?.course?.windowOpen === true ? 'light window open' : '', cue?.words, trouble]
+        {[view?.board.title, view?.course?.windowOpen === true ? 'light window open' : '', trouble]
           .filter(Boolean)
           .join('. ')}
       </p>
@@ -160,9 +169,11 @@ interface RightProps {
   readonly snapshot: Snapshot | null;
   readonly unseeing: boolean;
   readonly silent: boolean;
+  /** The counts stand larger elsewhere on this screen. */
+  readonly counted: boolean;
 }
 
-function Right({ view, snapshot, unseeing, silent }: RightProps) {
+function Right({ view, snapshot, unseeing, silent, counted }: RightProps) {
   if (view === null || snapshot === null) return <div className="right" />;
   if (unseeing) {
     return (
@@ -173,7 +184,7 @@ function Right({ view, snapshot, unseeing, silent }: RightProps) {
   }
   return (
     <div className="right">
-      <Counts view={view} silent={silent} />
+      {!counted && <Counts view={view} silent={silent} />}
       {view.state === 'planning' && view.differences.length > 0 ? (
         <Differences differences={view.differences} />
       ) : (

@@ -15,7 +15,7 @@ export function Counts({ view, silent }: { view: SessionView; silent: boolean })
   );
 }
 
-function Count({ count, view, small = false }: { count: CountView; view: SessionView; small?: boolean }) {
+export function Count({ count, view, small = false }: { count: CountView; view: SessionView; small?: boolean }) {
   const nowMs = useNow();
   const ms = count.dueAtMs === null ? (count.leftMs ?? 0) : count.dueAtMs - nowMs;
   const light = count.kind === 'light';

@@ -37,5 +37,5 @@ export function Foot({ offered, onPress, boardPlace, sound }: FootProps) {
 
 function placeWords(place: BoardPlace | null): string {
   if (place === null) return 'board at /board';
-  return place === 'second monitor' ? 'board on second monitor' : 'no second monitor';
+  return place === 'second monitor' ? 'board on second monitor' : place;
 }

@@ -6,7 +6,20 @@ import type { FormId } from './forms/form.ts';
 export type Doing =
   | { readonly does: 'form'; readonly form: FormId }
   | { readonly does: 'give'; readonly command: Command }
-  | { readonly does: 'override' | 'trouble' | 'keys' | 'dim' | 'sound check' | 'other session' | 'ledger' };
+  | {
+      readonly does:
+        | 'override'
+        | 'trouble'
+        | 'keys'
+        | 'dim'
+        | 'sound check'
+        | 'other session'
+        | 'ledger'
+        | 'swap displays'
+        | 'louder'
+        | 'softer'
+        | 'hush';
+    };
 
 export interface KeyBinding {
   /** `KeyboardEvent.key` in small letters. */
@@ -120,6 +133,15 @@ export const KEYS: readonly KeyBinding[] = [
     doing: { does: 'form', form: 'addendum' },
   },
   {
+    key: 'q',
+    cap: 'Q',
+    words: 'cue heard: do not repeat it',
+    more: 'hushes its repeats; what it asks for is still to be done',
+    place: 'here',
+    needs: 'cue-heard',
+    doing: { does: 'hush' },
+  },
+  {
     key: 'e',
     cap: 'E',
     words: 'go on with a reason',
@@ -162,6 +184,15 @@ export const KEYS: readonly KeyBinding[] = [
     doing: { does: 'sound check' },
   },
   {
+    key: '+',
+    cap: '+',
+    words: 'louder',
+    more: 'the cues, with a sound to hear how loud',
+    place: 'quiet',
+    doing: { does: 'louder' },
+  },
+  { key: '-', cap: '−', words: 'softer', more: 'never silent', place: 'quiet', doing: { does: 'softer' } },
+  {
     key: 'o',
     cap: 'O',
     words: 'other session',
@@ -188,6 +219,14 @@ export const KEYS: readonly KeyBinding[] = [
     doing: { does: 'form', form: 'print' },
   },
   { key: 'g', cap: 'G', words: 'ledger', place: 'foot', doing: { does: 'ledger' } },
+  {
+    key: 'y',
+    cap: 'Y',
+    words: 'swap the monitors',
+    more: 'console and board change places, for later starts too',
+    place: 'quiet',
+    doing: { does: 'swap displays' },
+  },
   {
     key: 'x',
     cap: 'X',

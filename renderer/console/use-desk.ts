@@ -4,10 +4,12 @@ import type { Person } from '../../core/procedure/person.ts';
 import type { TroubleId } from '../../core/procedure/trouble.ts';
 import type { SheetName } from '../../core/protocol/messages.ts';
 import type { SessionView, TaskView } from '../../core/protocol/view.ts';
-import { playSoundCheck } from '../cues/use-cues.ts';
+import { playSoundCheck, soundNow } from '../cues/follow-cues.ts';
+import { stepVolume, volumeWords } from '../cues/volume.ts';
 import { askSheet, bringForward, give, openSession } from '../link/requests.ts';
 import { saveFile } from '../link/save-file.ts';
 import { type Dim, setDim, snapshotNow, useDim } from '../link/store.ts';
+import { swapDisplays } from '../link/swap-displays.ts';
 import { createArming } from './arming.ts';
 import type { Asked, FormId } from './forms/form.ts';
 import { FORM_IDS } from './forms/form.ts';
@@ -28,6 +30,10 @@ const NOTHING: Said = { sentences: [], refused: false };
 /** Forms that enter nothing under anybody's initials. */
 const NEEDS_NO_HANDS: readonly FormId[] = ['hands', 'print'];
 const JUST_CHANGED = 'that has just changed: look, then press again';
+const CHECK_WORDS: Partial<Record<Awaited<ReturnType<typeof playSoundCheck>>, string>> = {
+  sounding: 'sounding now: is it heard where the operator stands?',
+  near: 'a cue sounds now, or is about to: press again after it',
+};
 
 /** What the keys of the console do, on the session in front. Nothing here knows a rule: the station decides. */
 export function useDesk(view: SessionView | null) {
@@ -147,8 +153,17 @@ export function useDesk(view: SessionView | null) {
   }
 
   async function soundCheck(): Promise<void> {
-    const sounded = await playSoundCheck();
-    say(sounded ? 'sounding now: is it heard where the operator stands?' : 'nothing could be sounded: see below');
+    say(CHECK_WORDS[await playSoundCheck()] ?? `nothing could be sounded: ${soundNow().words}`);
+  }
+
+  async function turnVolume(by: 1 | -1): Promise<void> {
+    const words = volumeWords(stepVolume(by));
+    say((await playSoundCheck()) === 'cannot' ? `${words}; nothing could be sounded: ${soundNow().words}` : words);
+  }
+
+  function hush(): void {
+    const [repeating] = view?.hushable ?? [];
+    if (repeating !== undefined) void giveNow({ kind: 'cue-heard', cue: repeating.cue });
   }
 
   const offered = (binding: KeyBinding): boolean => {
@@ -173,6 +188,10 @@ export function useDesk(view: SessionView | null) {
     dim: () => setDim(((dim % 3) + 1) as Dim),
     'other session': otherSession,
     'sound check': () => void soundCheck(),
+    louder: () => void turnVolume(1),
+    softer: () => void turnVolume(-1),
+    hush,
+    'swap displays': () => void swapDisplays().then((whyNot) => say(whyNot ?? 'console and board have changed places')),
   };
 
   /** The cards of this state; where there is but one, that one. Read before anybody has to sign in. */

@@ -1,5 +1,7 @@
+import type { ClinicFilter, FindCursor, FindFilter } from '../../core/ledger/find-filter.ts';
 import type { Command } from '../../core/procedure/commands.ts';
 import type { Person } from '../../core/procedure/person.ts';
+import type { Wanted } from '../../core/protocol/exporting.ts';
 import type { Message, Request, SheetName } from '../../core/protocol/messages.ts';
 import { hearMessages, linkUp, send } from './connection.ts';
 
@@ -8,8 +10,15 @@ type AnswerTo = {
   open: 'entered' | 'refused' | 'error';
   command: 'entered' | 'refused' | 'error';
   print: 'printed' | 'error';
-  sessions: 'sessions' | 'error';
+  'print-anchor': 'printed' | 'error';
+  find: 'found' | 'error';
+  reading: 'reading' | 'error';
+  clinic: 'clinic' | 'error';
   entries: 'entries' | 'error';
+  export: 'exported' | 'error';
+  'export-part': 'exported' | 'error';
+  verify: 'verifying' | 'error';
+  places: 'places' | 'error';
 };
 type Answer<Kind extends keyof AnswerTo> = Extract<Message, { type: AnswerTo[Kind] }>;
 
@@ -33,14 +42,51 @@ export function askSheet(sessionId: string, sheet: SheetName): Promise<Answer<'p
   return ask<'print'>({ type: 'print', requestId: crypto.randomUUID(), sessionId, sheet });
 }
 
-/** Sessions, newest first; `before` is the first sequence of the last one that is known. */
-export function askSessions(before: number | null, limit: number): Promise<Answer<'sessions'>> {
-  return ask<'sessions'>({ type: 'sessions', requestId: crypto.randomUUID(), before, limit });
+/** Sessions that answer to a filter, newest first; `cursor` is the place of the last one that is known. */
+export function askFind(filter: FindFilter, cursor: FindCursor | null, limit: number): Promise<Answer<'find'>> {
+  return ask<'find'>({ type: 'find', requestId: crypto.randomUUID(), filter, cursor, limit });
+}
+
+/** A session's measures, and where it departs from its plan. */
+export function askReading(sessionId: string): Promise<Answer<'reading'>> {
+  return ask<'reading'>({ type: 'reading', requestId: crypto.randomUUID(), sessionId });
+}
+
+/** Figures over a clinic's sessions. */
+export function askClinic(filter: ClinicFilter): Promise<Answer<'clinic'>> {
+  return ask<'clinic'>({ type: 'clinic', requestId: crypto.randomUUID(), filter });
+}
+
+/** The ledger's anchor, as a PDF file. */
+export function askAnchorSlip(): Promise<Answer<'print-anchor'>> {
+  return ask<'print-anchor'>({ type: 'print-anchor', requestId: crypto.randomUUID() });
 }
 
 /** A session's entries after a sequence. */
 export function askEntries(sessionId: string, after: number, limit: number): Promise<Answer<'entries'>> {
   return ask<'entries'>({ type: 'entries', requestId: crypto.randomUUID(), sessionId, after, limit });
+}
+
+/** Begins a file, and gives its first part. The identity of the request is the file's from then on. */
+export function askExport(exportId: string, wanted: Wanted): Promise<Answer<'export'>> {
+  return ask<'export'>({ type: 'export', requestId: exportId, wanted });
+}
+
+export function askExportPart(exportId: string, part: number): Promise<Answer<'export-part'>> {
+  return ask<'export-part'>({ type: 'export-part', requestId: crypto.randomUUID(), exportId, part });
+}
+
+/** Ends the making of a file, or lets go of one that is whole. */
+export const letGoOfExport = (exportId: string): void => send({ type: 'cancel-export', exportId });
+
+/** How far a reading of the whole ledger is; begins it, where `run` is not known. */
+export function askVerify(run: string, anchor: string | null): Promise<Answer<'verify'>> {
+  return ask<'verify'>({ type: 'verify', requestId: crypto.randomUUID(), run, anchor });
+}
+
+/** Where things are kept on this machine. */
+export function askPlaces(): Promise<Answer<'places'>> {
+  return ask<'places'>({ type: 'places', requestId: crypto.randomUUID() });
 }
 
 /** Unanswered this long, a request is sent again, under the same identity: it is carried out once. */

@@ -1,5 +1,5 @@
 import { useSyncExternalStore } from 'react';
-import type { BoardPlace, Bridge } from '../../core/protocol/bridge.ts';
+import { type BoardPlace, type Bridge, boardPlaceSchema } from '../../core/protocol/bridge.ts';
 import type { ScreenName, Snapshot } from '../../core/protocol/messages.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { connect, hearMessages, linkTrouble, linkUp } from './connection.ts';
@@ -34,7 +34,7 @@ export const useLink = (): { up: boolean; stale: boolean } => ({ up: useStore(li
 /** What keeps the station from working, in words; null while nothing does. */
 export const useLinkTrouble = (): string | null => useStore(linkTrouble);
 
-/** Whether there is a second monitor for the board; null where the carrier does not know. */
+/** Where the board is; null where the carrier does not know. */
 export const useBoardPlace = (): BoardPlace | null => useStore(boardPlace);
 
 /** The station's continuous clock now; 0 before the first snapshot. */
@@ -57,7 +57,7 @@ export function followStation(screen: ScreenName): Bridge {
   });
   setInterval(() => stale.set(performance.now() - heardAtMs > STALE_MS), LOOK_EVERY_MS);
   const bridge = connect(screen);
-  bridge.onBoard?.((where) => boardPlace.set(where));
+  bridge.onBoard?.((place) => boardPlace.set(boardPlaceSchema.nullable().parse(place)));
   return bridge;
 }
 

@@ -24,16 +24,19 @@ export interface Desktop {
   readonly console: Page;
   /** Null where there is one display only. */
   readonly board: Page | null;
+  /** Where everything is kept; it outlives `close`, so that a desktop can be started on it again. */
+  readonly folder: string;
   readonly ledgerFile: string;
   stationPid(): number;
   /** What is answered when Dimroom asks whether it may close while under way. */
   answerClosing(answer: 'stay' | 'close'): Promise<void>;
+  close(): Promise<void>;
+  /** Closes, and takes the folder away. */
   stop(): Promise<void>;
 }
 
-/** Dimroom in practice, in Electron, with a ledger of its own. */
-export async function desktop(speed = 60): Promise<Desktop> {
-  const folder = mkdtempSync(join(tmpdir(), 'dimroom-desktop-'));
+/** Dimroom in practice, in Electron, on a ledger of its own or on one of an earlier start. */
+export async function desktop(speed = 60, folder = mkdtempSync(join(tmpdir(), 'dimroom-desktop-'))): Promise<Desktop> {
   const asRoot = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
   const app = await _electron.launch({
     executablePath: ELECTRON ?? '',
@@ -43,18 +46,23 @@ export async function desktop(speed = 60): Promise<Desktop> {
   const displays = await app.evaluate(({ screen }) => screen.getAllDisplays().length);
   const console_ = await windowAt(app, '/console');
   const board = displays > 1 ? await windowAt(app, '/board') : null;
+  const close = async (): Promise<void> => {
+    await app.close();
+  };
   return {
     app,
     console: console_,
     board,
+    folder,
     ledgerFile: join(folder, 'practice.sqlite3'),
     stationPid: () => stationOf(app.process().pid),
     answerClosing: (answer) =>
       app.evaluate((_electron, given) => {
         process.env.DIMROOM_CLOSING_ANSWER = given;
       }, answer),
+    close,
     stop: async () => {
-      await app.close();
+      await close();
       rmSync(folder, { recursive: true, maxRetries: 5 });
     },
   };
@@ -65,6 +73,23 @@ export async function windowAt(app: ElectronApplication, path: string): Promise<
   const shows = (page: Page): boolean => new URL(page.url()).pathname === path;
   const present = app.windows().find(shows);
   return present ?? (await app.waitForEvent('window', { predicate: shows }));
+}
+
+/** Where the window of a screen is, by the shell; null while it has none. */
+export function placeOf({ app }: Pick<Desktop, 'app'>, path: string): Promise<Place | null> {
+  return app.evaluate(({ BrowserWindow }, at) => {
+    const shows = (one: Electron.BrowserWindow): boolean => new URL(one.webContents.getURL()).pathname === at;
+    const window = BrowserWindow.getAllWindows().find(shows);
+    return window === undefined
+      ? null
+      : { bounds: window.getBounds(), full: window.isFullScreen(), focused: window.isFocused() };
+  }, path);
+}
+
+interface Place {
+  readonly bounds: Electron.Rectangle;
+  readonly full: boolean;
+  readonly focused: boolean;
 }
 
 function environment(): Record<string, string> {

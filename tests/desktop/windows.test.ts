@@ -60,7 +60,7 @@ describe.skipIf(!HAS_DESKTOP)('the windows', () => {
         ),
       }));
       expect(found).toEqual({
-        bridge: ['carrier', 'onBoard', 'onLink', 'onMessage', 'send'],
+        bridge: ['carrier', 'onBoard', 'onLink', 'onMessage', 'send', 'swapDisplays'],
         carrier: 'desktop',
         reach: [],
       });
