@@ -11,6 +11,8 @@ export const limitsSchema = z.strictObject({
   infusionWithinS: z.number().min(0).max(600).default(30),
   /** Length of the flush against its planned time, seconds either way. Local practice. */
   flushWithinS: z.number().min(0).max(600).default(30),
+  /** Drug that a flush left in the line, mg. Local practice: any is read. */
+  leftInLineMaxMg: z.number().min(0).max(20).default(0),
   /** Reconstitution to the end of the infusion, minutes. 4 h in use: EU leaflet, and PMC2274995 table 1. */
   inUseMaxMin: z.number().min(1).max(1440).default(240),
   /** Delivered against ordered light, share of the ordered. Local practice; nominal and exact seconds differ by 0.4 %. */
