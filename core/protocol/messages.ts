@@ -1,10 +1,13 @@
 import { z } from 'zod';
 import { commandSchema, openSessionSchema } from '../procedure/commands.ts';
-import { SOUNDS } from '../procedure/cues.ts';
+import { cueSoundedSchema } from '../procedure/due.ts';
 import { authorSchema, personSchema } from '../procedure/person.ts';
-import { STATES } from '../procedure/states.ts';
 import { regimenSchema } from '../regimen/regimens.ts';
 import { settingsSchema } from '../settings/settings.ts';
+import { exportAsked, exportedSchema } from './exporting.ts';
+import { clinicReadingSchema, findAsked, foundSessionsSchema, sessionReadingSchema } from './finding.ts';
+import { placesSchema } from './places.ts';
+import { verifyAsked, verifyingSchema } from './verifying.ts';
 import { sessionViewSchema } from './view.ts';
 
 /**
@@ -50,22 +53,18 @@ export const requestSchema = z.discriminatedUnion('type', [
     type: z.literal('cue'),
     requestId,
     sessionId,
-    cue: z.enum(SOUNDS),
-    dueAtMs: z.number(),
-    outcome: z.enum(['sounded', 'late', 'silent']),
-    lateMs: z.number().nonnegative(),
+    ...cueSoundedSchema.omit({ kind: true }).shape,
   }),
   /** Brings a session in front: the one that console and board show. Not an entry. */
   z.strictObject({ type: z.literal('front'), sessionId }),
-  /** Asks for sessions, newest first. */
-  z.strictObject({
-    type: z.literal('sessions'),
-    requestId,
-    before: z.number().int().positive().nullable(),
-    limit: z.number().int().min(1).max(200),
-  }),
+  z.strictObject({ type: z.literal('find'), requestId, ...findAsked.find }),
+  /** Asks for a session as it is judged: its measures, and where it departs from its plan. */
+  z.strictObject({ type: z.literal('reading'), requestId, sessionId }),
+  z.strictObject({ type: z.literal('clinic'), requestId, ...findAsked.clinic }),
   /** Asks for a printable sheet of a session, as PDF. */
   z.strictObject({ type: z.literal('print'), requestId, sessionId, sheet: z.enum(SHEETS) }),
+  /** Asks for the ledger's anchor as a slip of paper to be kept elsewhere. */
+  z.strictObject({ type: z.literal('print-anchor'), requestId }),
   /** Asks for the entries of one session. */
   z.strictObject({
     type: z.literal('entries'),
@@ -74,6 +73,12 @@ export const requestSchema = z.discriminatedUnion('type', [
     after: z.number().int().nonnegative(),
     limit: z.number().int().min(1).max(500),
   }),
+  z.strictObject({ type: z.literal('export'), requestId, ...exportAsked.export }),
+  z.strictObject({ type: z.literal('export-part'), requestId, ...exportAsked['export-part'] }),
+  z.strictObject({ type: z.literal('cancel-export'), ...exportAsked['cancel-export'] }),
+  z.strictObject({ type: z.literal('verify'), requestId, ...verifyAsked }),
+  /** Asks where things are kept. */
+  z.strictObject({ type: z.literal('places'), requestId }),
 ]);
 
 export type Request = z.infer<typeof requestSchema>;
@@ -93,19 +98,6 @@ export const entryViewSchema = z.strictObject({
   hash: z.string(),
 });
 export type EntryView = z.infer<typeof entryViewSchema>;
-
-export const sessionRowSchema = z.strictObject({
-  sessionId: z.string(),
-  firstSeq: z.number(),
-  lastSeq: z.number(),
-  entries: z.number(),
-  openedWallMs: z.number(),
-  offsetMin: z.number(),
-  patientCode: z.string().nullable(),
-  state: z.enum(STATES),
-  practice: z.boolean(),
-});
-export type SessionRow = z.infer<typeof sessionRowSchema>;
 
 const missing = z.array(z.strictObject({ text: z.string(), untilAtMs: z.number().nullable() }));
 
@@ -135,7 +127,14 @@ export const messageSchema = z.discriminatedUnion('type', [
       .nullable(),
     /** When the last entry was written, and its sequence; null in an empty ledger. */
     written: z
-      .strictObject({ seq: z.number(), hash: z.string(), wallMs: z.number(), offsetMin: z.number() })
+      .strictObject({
+        seq: z.number(),
+        hash: z.string(),
+        wallMs: z.number(),
+        offsetMin: z.number(),
+        /** What to keep elsewhere, in one word; null where the file's own identity cannot be read. */
+        anchor: z.string().nullable(),
+      })
       .nullable(),
     sessions: z.array(sessionViewSchema),
     front: z.string().nullable(),
@@ -148,7 +147,9 @@ export const messageSchema = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('error'), requestId: z.string().nullable(), says: z.string() }),
   /** A sheet, as the bytes of a PDF in base64. */
   z.strictObject({ type: z.literal('printed'), requestId, fileName: z.string(), pdfBase64: z.string() }),
-  z.strictObject({ type: z.literal('sessions'), requestId, rows: z.array(sessionRowSchema), more: z.boolean() }),
+  z.strictObject({ type: z.literal('found'), requestId, ...foundSessionsSchema.shape }),
+  z.strictObject({ type: z.literal('reading'), requestId, ...sessionReadingSchema.shape }),
+  z.strictObject({ type: z.literal('clinic'), requestId, ...clinicReadingSchema.shape }),
   z.strictObject({
     type: z.literal('entries'),
     requestId,
@@ -156,6 +157,9 @@ export const messageSchema = z.discriminatedUnion('type', [
     rows: z.array(entryViewSchema),
     more: z.boolean(),
   }),
+  z.strictObject({ type: z.literal('exported'), requestId, ...exportedSchema.shape }),
+  z.strictObject({ type: z.literal('verifying'), requestId, ...verifyingSchema.shape }),
+  z.strictObject({ type: z.literal('places'), requestId, ...placesSchema.shape }),
 ]);
 
 export type Message = z.infer<typeof messageSchema>;

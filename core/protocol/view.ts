@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { planSchema } from '../dosing/plan-schema.ts';
 import { CHECK_IDS } from '../procedure/checks.ts';
 import { COMMAND_KINDS, eyeSchema } from '../procedure/commands.ts';
+import { CUE_IDS } from '../procedure/cue-table.ts';
 import { authorSchema } from '../procedure/person.ts';
 import { STATES } from '../procedure/states.ts';
 import { TROUBLE_IDS } from '../procedure/trouble.ts';
@@ -138,6 +139,16 @@ const wayOnSchema = z.strictObject({
   ...openingSchema.shape,
 });
 
+/** A cue that still has something to tell, with all its repeats. `cuesOf` makes single instants of it. */
+const cueSchema = z.strictObject({
+  cue: z.enum(CUE_IDS),
+  words: z.string(),
+  /** When it sounds first; its repeats follow as its table row says. */
+  firstAtMs: z.number(),
+  /** Up to this instant it is known what became of this cue; null where nothing is known. */
+  soundedUntilAtMs: z.number().nullable(),
+});
+
 /** Everything a screen shows of one session. Screens hold no rules: they draw this. */
 export const sessionViewSchema = z.strictObject({
   sessionId: z.string(),
@@ -173,6 +184,9 @@ export const sessionViewSchema = z.strictObject({
   timers: z.array(timerSchema),
   course: courseSchema.nullable(),
   board: boardSchema,
+  cues: z.array(cueSchema),
+  /** Cues that are being repeated now: `cue-heard` hushes one of them. The one that began last comes first. */
+  hushable: z.array(z.strictObject({ cue: z.enum(CUE_IDS), words: z.string() })),
   drugUseByWallMs: z.number().nullable(),
   /** Keep from bright light until this wall instant, by the longest sourced span; null before drug is given. */
   lightCareUntilWallMs: z.number().nullable(),

@@ -1,18 +1,21 @@
 import type { Entry } from '../../core/ledger/entry.ts';
+import { readAnchor } from '../../core/ledger/verify.ts';
 import { wordsFor } from '../../core/ledger/words.ts';
 import { blind, WITHHELD, WITHHELD_KINDS } from '../../core/procedure/blind.ts';
-import { type SessionRecord, stateOf } from '../../core/procedure/record.ts';
+import type { SessionRecord } from '../../core/procedure/record.ts';
 import {
   type EntryView,
   type Message,
   type Request,
   requestSchema,
-  type SessionRow,
   type SheetName,
+  type Snapshot,
 } from '../../core/protocol/messages.ts';
+import { anchorSlip } from '../../core/report/anchor-slip.ts';
 import { planSheet } from '../../core/report/plan-sheet.ts';
 import type { Sheet } from '../../core/report/sheet.ts';
 import { syringeLabel } from '../../core/report/syringe-label.ts';
+import type { Beside } from './beside.ts';
 import type { Desk } from './desk.ts';
 import { pdfOf } from './pdf.ts';
 import type { Ledger } from './steadfast-ledger.ts';
@@ -28,11 +31,11 @@ export interface Answered {
 const SAYS_AT_MOST = 300;
 
 /** Reads a message from a screen and does what it asks. One that cannot be read is answered and changes nothing. */
-export function answer(message: unknown, desk: Desk, ledger: Ledger): Answered {
+export function answer(message: unknown, desk: Desk, ledger: Ledger, beside: Beside): Answered {
   const request = requestSchema.safeParse(message);
   if (!request.success) return only(unreadable(message, request.error.issues[0]));
   try {
-    return carryOut(request.data, desk, ledger);
+    return carryOut(request.data, desk, ledger, beside);
   } catch (error) {
     const requestId = 'requestId' in request.data ? request.data.requestId : null;
     const says = `not written, nothing has changed: ${error instanceof Error ? error.message : String(error)}`;
@@ -41,7 +44,7 @@ export function answer(message: unknown, desk: Desk, ledger: Ledger): Answered {
   }
 }
 
-function carryOut(request: Request, desk: Desk, ledger: Ledger): Answered {
+function carryOut(request: Request, desk: Desk, ledger: Ledger, beside: Beside): Answered {
   switch (request.type) {
     case 'hello':
       return only(desk.snapshot());
@@ -51,18 +54,34 @@ function carryOut(request: Request, desk: Desk, ledger: Ledger): Answered {
       const reply = desk.command(request.requestId, request.sessionId, request.seq, request.by, request.command);
       return { replies: [reply], changed: reply.type === 'entered' };
     }
-    case 'cue':
-      return only({ type: 'error', requestId: request.requestId, says: 'cues are not entered yet' });
+    case 'cue': {
+      const { type: _type, requestId, sessionId, ...sounded } = request;
+      const reply = desk.cueSounded(requestId, sessionId, sounded);
+      return reply === null ? { replies: [], changed: false } : { replies: [reply], changed: true };
+    }
     case 'front':
       desk.bringForward(request.sessionId);
       return { replies: [], changed: true };
-    case 'sessions': {
-      const rows = ledger.sessions(request.before, request.limit + 1).map((page) => sessionRow(page, desk, ledger));
-      const { requestId, limit } = request;
-      return only({ type: 'sessions', requestId, rows: rows.slice(0, limit), more: rows.length > limit });
-    }
+    case 'find':
+    case 'reading':
+    case 'clinic':
+      return only(beside.finding.ask(request));
     case 'print':
       return only(printed(request, desk));
+    case 'print-anchor':
+      return only(printedAnchor(request.requestId, desk.snapshot()));
+    case 'export':
+      if (ledger.notYetSafe() !== null) return only(notInTheFile(request.requestId));
+      return only(beside.exporting.begin(request.requestId, request.wanted));
+    case 'export-part':
+      return only(beside.exporting.part(request.requestId, request.exportId, request.part));
+    case 'cancel-export':
+      beside.exporting.cancel(request.exportId);
+      return { replies: [], changed: false };
+    case 'verify':
+      return only(beside.verifying.ask(request.requestId, request.run, request.anchor));
+    case 'places':
+      return only({ type: 'places', requestId: request.requestId, ...beside.places });
     case 'entries': {
       const { requestId, sessionId, limit } = request;
       const record = desk.holding(sessionId)?.session.context;
@@ -100,6 +119,26 @@ async function printed(
   }
 }
 
+/** An anchor says what is safe on disk: not what still waits for one. */
+async function printedAnchor(requestId: string, { written, notYetSafe, practice }: Snapshot): Promise<Message> {
+  const refused = (says: string): Message => ({ type: 'error', requestId, says });
+  if (notYetSafe !== null) return refused('entries are waiting for the disk: take the anchor once they are safe');
+  if (written === null || written.anchor === null) return refused('this ledger has no first entry that can be read');
+  try {
+    const made = anchorSlip(readAnchor(written.anchor), { ...written, practice });
+    const pdf = await pdfOf(made);
+    return { type: 'printed', requestId, fileName: made.fileName, pdfBase64: pdf.toString('base64') };
+  } catch (error) {
+    return refused(error instanceof Error ? error.message : String(error));
+  }
+}
+
+const notInTheFile = (requestId: string): Message => ({
+  type: 'error',
+  requestId,
+  says: 'entries are waiting for the disk and would not be in it: export once they are safe',
+});
+
 const only = (reply: Message | Promise<Message>): Answered => ({ replies: [reply], changed: false });
 
 function unreadable(message: unknown, issue: { path: PropertyKey[]; message: string } | undefined): Message {
@@ -109,27 +148,6 @@ function unreadable(message: unknown, issue: { path: PropertyKey[]; message: str
     type: 'error',
     requestId: typeof given === 'string' ? given.slice(0, 64) : null,
     says: `not understood, nothing has changed: ${where}${issue?.message ?? 'unknown message'}`.slice(0, SAYS_AT_MOST),
-  };
-}
-
-function sessionRow(
-  { sessionId, firstSeq, practice }: ReturnType<Ledger['sessions']>[number],
-  desk: Desk,
-  ledger: Ledger,
-): SessionRow {
-  const entries = ledger.entriesOf(sessionId);
-  const record = desk.holding(sessionId)?.session.context;
-  const first = entries[0];
-  return {
-    sessionId,
-    firstSeq,
-    lastSeq: entries.at(-1)?.seq ?? firstSeq,
-    entries: entries.length,
-    openedWallMs: first?.wallMs ?? 0,
-    offsetMin: first?.offsetMin ?? 0,
-    patientCode: record?.patient?.patientCode ?? null,
-    state: record === undefined ? 'planning' : stateOf(record),
-    practice,
   };
 }
 

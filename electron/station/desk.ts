@@ -1,8 +1,10 @@
 import { randomUUID } from 'node:crypto';
 import type { Entry } from '../../core/ledger/entry.ts';
 import { after, opened, replay } from '../../core/ledger/replay.ts';
+import { anchorText } from '../../core/ledger/verify.ts';
 import type { Command } from '../../core/procedure/commands.ts';
-import type { DueEvent, Rebase } from '../../core/procedure/due.ts';
+import { instantAwaited, SAME_INSTANT_MS } from '../../core/procedure/cue-occurrences.ts';
+import type { CueSounded, DueEvent, Rebase } from '../../core/procedure/due.ts';
 import { duesOf } from '../../core/procedure/dues.ts';
 import type { Found } from '../../core/procedure/events.ts';
 import { type Author, type Person, STATION_AUTHOR } from '../../core/procedure/person.ts';
@@ -14,7 +16,7 @@ import { type Message, PROTOCOL, type Snapshot } from '../../core/protocol/messa
 import type { Moment } from '../../core/time/moment.ts';
 import type { Clock } from './clock.ts';
 import type { HouseRules } from './house.ts';
-import type { Draft } from './ledger.ts';
+import type { Draft, Head } from './ledger.ts';
 import type { Ledger } from './steadfast-ledger.ts';
 import type { TimeEvent } from './watch.ts';
 
@@ -85,6 +87,8 @@ export class Desk {
     if (held === null) return refused(commandId, 'there is no such session in this ledger');
     if (seenSeq < held.personSeq)
       return refused(commandId, 'something was entered a moment ago: look, then press again');
+    const strange = this.strangeEntry(sessionId, command);
+    if (strange !== null) return refused(commandId, strange);
 
     this.ringBefore(this.clock.now());
     const at = this.clock.now();
@@ -98,6 +102,22 @@ export class Desk {
     const payload = { ...fields, ...foundOf(ruling.event.found) };
     const entry = this.write({ sessionId, kind, payload, at, by, commandId });
     return entered(commandId, sessionId, entry.seq);
+  }
+
+  /**
+   * Enters what became of a cue, once. Null, and nothing entered, where there is nothing to say it of: the session is
+   * not held or is over, it has no such instant, that is still to come, or it is known already.
+   */
+  cueSounded(requestId: string, sessionId: string, sounded: Omit<CueSounded, 'kind'>): Answer | null {
+    this.ringBefore(this.clock.now());
+    const at = this.clock.now();
+    const session = this.held.get(sessionId)?.session;
+    if (session === undefined || isOver(session)) return null;
+    const dueAtMs = instantAwaited(session.context, sounded.cue, sounded.dueAtMs);
+    if (dueAtMs === null || dueAtMs > at.continuousMs + SAME_INSTANT_MS) return null;
+    const payload = { ...sounded, dueAtMs };
+    const entry = this.write({ sessionId, kind: 'cue-sounded', payload, at, by: STATION_AUTHOR, commandId: null });
+    return entered(requestId, sessionId, entry.seq);
   }
 
   /** Enters every instant that has come due. Returns whether there was any. */
@@ -163,7 +183,13 @@ export class Desk {
       regimens: [...this.house.regimens],
       trouble: [...this.house.trouble, ...this.trouble],
       notYetSafe: this.ledger.notYetSafe(),
-      written: last && { seq: last.seq, hash: last.hash, wallMs: last.wallMs, offsetMin: last.offsetMin },
+      written: last && {
+        seq: last.seq,
+        hash: last.hash,
+        wallMs: last.wallMs,
+        offsetMin: last.offsetMin,
+        anchor: anchorWords(last, this.ledger.fileId()),
+      },
       sessions: shown.map(([, { session, seq }]) => viewOf(session.context, seq, now)),
       front: this.front,
     };
@@ -173,6 +199,14 @@ export class Desk {
   holding(sessionId: string): Held | null {
     if (!this.held.has(sessionId) && this.ledger.hasSession(sessionId)) this.fold(sessionId);
     return this.held.get(sessionId) ?? null;
+  }
+
+  /** Why an addendum cannot be about the entry it names; null where it can, or names none. */
+  private strangeEntry(sessionId: string, command: Command): string | null {
+    if (command.kind !== 'addendum' || command.entrySeq === undefined) return null;
+    const { entrySeq } = command;
+    const [entry] = this.ledger.entriesOf(sessionId, entrySeq - 1, 1);
+    return entry?.seq === entrySeq ? null : `entry ${entrySeq} is not one of this session: name one that is`;
   }
 
   private write(draft: Draft & { sessionId: string }): Entry {
@@ -229,3 +263,6 @@ const refused = (requestId: string, text: string): Refused => ({
   requestId,
   missing: [{ text, untilAtMs: null }],
 });
+
+const anchorWords = ({ seq, hash }: Head, fileId: string | null): string | null =>
+  fileId === null ? null : anchorText({ fileId, seq, hash });

@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import {
   CHAIN_START,
   canonicalJson,
@@ -21,12 +22,6 @@ export interface Draft {
   readonly commandId: string | null;
 }
 
-export interface SessionPage {
-  readonly sessionId: string;
-  readonly firstSeq: number;
-  readonly practice: boolean;
-}
-
 /** The last entry, as far as what follows it has to know. */
 export interface Head {
   readonly seq: number;
@@ -45,9 +40,9 @@ export interface LedgerReads {
   /** The last entry of a kind; meant for the few that concern the station. */
   lastOfKind(kind: string): Entry | null;
   hasSession(sessionId: string): boolean;
-  /** Newest first, opened before the entry `before`. */
-  sessions(before: number | null, limit: number): SessionPage[];
   last(): Head | null;
+  /** The file's own identity, from its first entry; null where that cannot be read. */
+  fileId(): string | null;
   /** The last entry that says how long the machine had slept by then. */
   lastOfSleep(): Entry | null;
   /** The last entry of a boot of the machine, whatever it is about. */
@@ -121,9 +116,6 @@ export function ledgerStore(db: Connection): LedgerStore {
     SELECT id FROM sessions
     WHERE NOT EXISTS (SELECT 1 FROM entries WHERE session = sessions.id AND kind = 'discharge')
     ORDER BY opened_seq`);
-  const page = db.prepare<[number, number], { id: string; opened_seq: number; practice: number }>(
-    'SELECT * FROM sessions WHERE opened_seq < ? ORDER BY opened_seq DESC LIMIT ?',
-  );
 
   const write = db.transaction((entry: Entry): void => {
     if (entry.kind === 'open-session') {
@@ -151,14 +143,21 @@ export function ledgerStore(db: Connection): LedgerStore {
     },
     openSessions: () => notEnded.all().map((row) => row.id),
     hasSession: (sessionId) => oneSession.get(sessionId) !== undefined,
-    sessions: (before, limit) =>
-      page
-        .all(before ?? Number.MAX_SAFE_INTEGER, limit)
-        .map((row) => ({ sessionId: row.id, firstSeq: row.opened_seq, practice: row.practice === 1 })),
     last: () => headOf(lastEntry.get()),
     lastOfBoot: (boot) => headOf(lastEntryOfBoot.get(boot)),
+    fileId: () => fileIdOf(fromSequence.all(1, 1)[0]?.payload),
     close: () => db.close(),
   };
+}
+
+const firstPayloadSchema = z.object({ file: z.uuid() });
+
+function fileIdOf(payload: string | undefined): string | null {
+  try {
+    return firstPayloadSchema.parse(JSON.parse(payload ?? '')).file;
+  } catch {
+    return null;
+  }
 }
 
 /** The entry that a draft becomes after `before`. */

@@ -3,7 +3,9 @@ import { buffer } from 'node:stream/consumers';
 import type { Block, Sheet } from '../../core/report/sheet.ts';
 
 const require = createRequire(import.meta.url);
-const font = (weight: 400 | 700): string => require.resolve(`@fontsource/b612/files/b612-latin-${weight}-normal.woff`);
+/** The font's file: 400 is text, 700 is strong. */
+export const fontFile = (weight: 400 | 700): string =>
+  require.resolve(`@fontsource/b612/files/b612-latin-${weight}-normal.woff`);
 
 const MM = 72 / 25.4;
 
@@ -42,11 +44,11 @@ async function setAt(sheet: Sheet, share: number): Promise<{ bytes: Buffer; page
   const doc = new PDFDocument({
     size: setting.size,
     margin: setting.marginPt,
-    font: font(400),
+    font: fontFile(400),
     bufferPages: true,
     info: { Title: sheet.title, Creator: 'Dimroom' },
   });
-  doc.registerFont('text', font(400)).registerFont('strong', font(700));
+  doc.registerFont('text', fontFile(400)).registerFont('strong', fontFile(700));
   const bytes = buffer(doc);
   for (const mark of sheet.marks) doc.font('strong').fontSize(setting.strongPt).text(mark);
   if (sheet.size === 'page') doc.font('strong').fontSize(16).text(sheet.title).moveDown(0.5);

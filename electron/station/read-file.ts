@@ -23,8 +23,7 @@ export class Unreadable extends Error {}
 
 /** @throws Unreadable where the file is not there, or is no ledger. */
 export function readLedgerFile(file: string): LedgerFile {
-  if (!existsSync(file)) throw new Unreadable(`there is no file ${file}`);
-  const db = opened(file);
+  const db = openToRead(file);
   const rows = db.prepare<[], Row>('SELECT * FROM entries ORDER BY seq');
   const ofSession = db.prepare<[string], Row>('SELECT * FROM entries WHERE session = ? ORDER BY seq');
   return {
@@ -64,7 +63,9 @@ export function readEntries(file: string): Entry[] {
   }
 }
 
-function opened(file: string): Database.Database {
+/** A connection that cannot write. @throws Unreadable */
+export function openToRead(file: string): Database.Database {
+  if (!existsSync(file)) throw new Unreadable(`there is no file ${file}`);
   try {
     const db = new Database(file, { readonly: true, fileMustExist: true });
     db.prepare('SELECT seq FROM entries LIMIT 1').get();
@@ -76,7 +77,8 @@ function opened(file: string): Database.Database {
   }
 }
 
-function foundIn(row: Row): Found {
+/** An entry as it is stored, or what keeps it from being read. */
+export function foundIn(row: Row): Found {
   try {
     const entry = entryOf(row);
     // Two texts can say the same to one reader and not to another, for example with a name given twice.

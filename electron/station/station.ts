@@ -4,6 +4,7 @@ import { canonicalJson } from '../../core/ledger/entry.ts';
 import type { ToStation } from '../../core/protocol/frames.ts';
 import { DEFAULT_SETTINGS, type Settings, settingsSchema } from '../../core/settings/settings.ts';
 import { answer } from './answer.ts';
+import { besideOf } from './beside.ts';
 import { type Clock, type SteppedClock, spedClock, steppedClock, systemClock } from './clock.ts';
 import { copiesInto } from './copies.ts';
 import { Desk } from './desk.ts';
@@ -51,6 +52,12 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
     onTrouble: (words) => addTrouble([words]),
   });
   void readWhole(database).then((reading) => addTrouble(troubleIn(reading)));
+  const beside = besideOf({
+    ledgerFile: database,
+    emergencyFolder: options.emergency,
+    settings: house.settings,
+    headSeq: () => ledger.last()?.seq ?? 0,
+  });
   const { sessions, trouble: notTakenUp } = desk.takeUp();
   addTrouble(notTakenUp);
   if (sleptBefore !== null) desk.noteTime(sleptBefore);
@@ -93,13 +100,14 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   function stop(): void {
     clearInterval(heartbeat);
     scheduler?.stop();
+    beside.stop();
     ledger.close();
     folder.release();
   }
 
   function hear(frame: ToStation): void {
     if ('message' in frame) {
-      const { replies, changed } = answer(frame.message, desk, ledger);
+      const { replies, changed } = answer(frame.message, desk, ledger, beside);
       if (changed) {
         show();
         scheduler?.look();

@@ -94,6 +94,20 @@ export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile, le
     return count;
   }
 
+  let identity: string | null = null;
+
+  /** Read once, and not from a disk that refuses: what waits may hold the first entry. */
+  function fileId(): string | null {
+    const [first] = waiting;
+    if (first?.seq === 1 && typeof first.payload.file === 'string') return first.payload.file;
+    try {
+      identity ??= store.fileId();
+    } catch (error) {
+      if (!isRefusal(error)) throw error;
+    }
+    return identity;
+  }
+
   const waitingOf = (sessionId: string | null): Entry[] => waiting.filter((entry) => entry.sessionId === sessionId);
   const opening = (): Entry[] => waiting.filter((entry) => entry.kind === 'open-session');
 
@@ -125,18 +139,8 @@ export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile, le
       waiting.findLast(({ kind }) => kind === 'station-started' || kind === 'slept') ?? store.lastOfSleep(),
     lastOfBoot: (boot) => waiting.findLast((entry) => entry.boot === boot) ?? store.lastOfBoot(boot),
     hasSession: (sessionId) => opening().some((entry) => entry.sessionId === sessionId) || store.hasSession(sessionId),
-    sessions: (before, limit) => {
-      const fresh = opening()
-        .filter((entry) => before === null || entry.seq < before)
-        .map((entry) => ({
-          sessionId: entry.sessionId ?? '',
-          firstSeq: entry.seq,
-          practice: entry.payload.practice === true,
-        }))
-        .reverse();
-      return [...fresh, ...store.sessions(before, limit)].slice(0, limit);
-    },
     last: () => head,
+    fileId,
     close: () => store.close(),
   };
 }

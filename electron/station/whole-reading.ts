@@ -1,26 +1,26 @@
 import { Worker } from 'node:worker_threads';
-import { z } from 'zod';
+import type { WholeReading } from '../../core/protocol/verifying.ts';
+import { readingFrameSchema } from './reading-frames.ts';
 
-const readingSchema = z.union([
-  z.strictObject({
-    sound: z.boolean(),
-    entries: z.number(),
-    headSeq: z.number(),
-    headHash: z.string().nullable(),
-    problems: z.array(z.strictObject({ seq: z.number().nullable(), what: z.string(), since: z.string().nullable() })),
-  }),
-  z.strictObject({ unreadable: z.string() }),
-]);
+export type { WholeReading } from '../../core/protocol/verifying.ts';
 
-/** What reading a whole ledger came to. */
-export type WholeReading = z.infer<typeof readingSchema>;
+interface Reading {
+  /** Kept elsewhere: whether the ledger still has that entry is told too. */
+  readonly anchor?: string | null;
+  readonly onReadTo?: (seq: number) => void;
+}
 
 /** Reads a ledger from its first entry to its last in a thread of its own: pages, schema, chain, replay. */
-export function readWhole(file: string): Promise<WholeReading> {
+export function readWhole(file: string, { anchor = null, onReadTo = () => {} }: Reading = {}): Promise<WholeReading> {
   return new Promise((resolve) => {
-    const worker = new Worker(new URL('./reading-worker.mjs', import.meta.url), { workerData: { file } });
-    worker.once('message', (message) => resolve(readingSchema.parse(message)));
+    const worker = new Worker(new URL('./reading-worker.mjs', import.meta.url), { workerData: { file, anchor } });
+    worker.on('message', (data) => {
+      const frame = readingFrameSchema.parse(data);
+      if ('reading' in frame) resolve(frame.reading);
+      else onReadTo(frame.readTo);
+    });
     worker.once('error', (error) => resolve({ unreadable: error.message }));
+    worker.once('exit', () => resolve({ unreadable: 'the reading ended before it was done' }));
     worker.unref();
   });
 }

@@ -32,7 +32,7 @@ test('five thousand messages while an instant comes due: it is entered in its tu
     ...malformed,
     { type: 'entries', requestId: newRequestId(), sessionId, after: 0, limit: 500 },
     ...malformed,
-    { type: 'sessions', requestId: newRequestId(), before: null, limit: 200 },
+    { type: 'find', requestId: newRequestId(), filter: {}, cursor: null, limit: 200 },
     ...malformed,
     { type: 'front', sessionId },
   ];

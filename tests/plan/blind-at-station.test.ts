@@ -42,7 +42,8 @@ async function everythingShown(station: StationUnderTest, sessionId: string): Pr
   const answers: Message[] = [
     await station.look(),
     await station.ask({ type: 'entries', requestId, sessionId, after: 0, limit: 500 }),
-    await station.ask({ type: 'sessions', requestId, before: null, limit: 10 }),
+    await station.reply({ type: 'find', requestId, filter: {}, cursor: null, limit: 10 }),
+    await station.reply({ type: 'reading', requestId, sessionId }),
   ];
   return JSON.stringify(answers);
 }

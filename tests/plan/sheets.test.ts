@@ -9,7 +9,9 @@ import { REGIMENS, type Regimen, regimenById } from '../../core/regimen/regimens
 import { planSheet } from '../../core/report/plan-sheet.ts';
 import { NotYet, type Sheet } from '../../core/report/sheet.ts';
 import { syringeLabel } from '../../core/report/syringe-label.ts';
+import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { answer } from '../../electron/station/answer.ts';
+import { besideOf } from '../../electron/station/beside.ts';
 import { steppedClock } from '../../electron/station/clock.ts';
 import { Desk } from '../../electron/station/desk.ts';
 import { emergencyFile } from '../../electron/station/emergency-file.ts';
@@ -18,6 +20,7 @@ import { ledgerStore } from '../../electron/station/ledger.ts';
 import { openDatabase } from '../../electron/station/open-database.ts';
 import { pdfOf } from '../../electron/station/pdf.ts';
 import { steadfastLedger } from '../../electron/station/steadfast-ledger.ts';
+import { canScan, scanned } from '../printed/scanned.ts';
 import {
   after,
   courseOf,
@@ -143,6 +146,13 @@ describe('the syringe label', () => {
   ])('%s is not printed, and says when it is', (_what, early) => {
     expect(() => syringeLabel(early)).toThrow(NotYet);
     expect(() => syringeLabel(early)).toThrow('the syringe label is printed once the drug is made up');
+  });
+
+  test.skipIf(!canScan)('carries a code that a scanner reads: patient, dose and use by', async () => {
+    const sheet = syringeLabel(record);
+    const code = scanned(await pdfOf(sheet));
+    expect(code).toBe(sheet.code);
+    expect(code).toMatch(/^[A-Z0-9-]+\|\d{4}-\d{2}-\d{2}\|verteporfin 11\.00 mg in 30 mL\|use by /);
   });
 
   test('can be printed again at any time after', async () => {
@@ -289,8 +299,17 @@ describe('a station asked to print', () => {
     onTestFinished(() => ledger.close());
     const clock = steppedClock(3_600_000, Date.UTC(2031, 2, 3, 8, 0));
     const desk = new Desk(ledger, clock, true, readHouse(folder));
+    const emergencyFolder = folder;
+    const settings = DEFAULT_SETTINGS;
+    const beside = besideOf({
+      ledgerFile: join(folder, 'practice.sqlite3'),
+      emergencyFolder,
+      settings,
+      headSeq: () => 0,
+    });
+    onTestFinished(() => beside.stop());
     const ask = async (message: object): Promise<Message> => {
-      const [reply] = answer(message, desk, ledger).replies;
+      const [reply] = answer(message, desk, ledger, beside).replies;
       if (reply === undefined) throw new Error('there is no answer');
       return reply;
     };

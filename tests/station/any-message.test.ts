@@ -87,7 +87,7 @@ describe('a message that is not one of ours is answered with an error and change
       { ...openRequest(newRequestId()), practice: false },
       { type: 'hello', protocol: 2, screen: 'console' },
       { type: 'hello', protocol: 1, screen: 'kitchen' },
-      { type: 'sessions', requestId: newRequestId(), before: null, limit: 100_000 },
+      { type: 'find', requestId: newRequestId(), filter: {}, cursor: null, limit: 100_000 },
       { type: 'entries', requestId: newRequestId(), sessionId, after: 0, limit: 0 },
     ];
     for (const message of wrong) await expectRefusedWhole(station, message);

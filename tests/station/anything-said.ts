@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { CHECK_IDS } from '../../core/procedure/checks.ts';
 import { type Command, commandSchema, HOLD_REASONS, PUMP_SEEN } from '../../core/procedure/commands.ts';
+import { CUE_IDS } from '../../core/procedure/cue-table.ts';
 import { TROUBLE_IDS } from '../../core/procedure/trouble.ts';
 import { REGIMENS } from '../../core/regimen/regimens.ts';
 import { type Given, NURSE, OTHER_NURSE, TREATMENT } from './treatment.ts';
@@ -60,6 +61,7 @@ export const anyCommand: fc.Arbitrary<Command> = fc
     fc.record({ kind: kind('trouble'), card: from(...TROUBLE_IDS) }),
     fc.record({ kind: kind('trouble-told'), card: from(...TROUBLE_IDS), words }),
     fc.record({ kind: kind('looked'), pump: from(...PUMP_SEEN) }),
+    fc.record({ kind: kind('cue-heard'), cue: from(...CUE_IDS) }),
     fc.record({ kind: kind('end-light'), override }),
     fc.record({ kind: kind('reactions'), words }),
     fc.record({ kind: kind('review'), reviewDate: day }),

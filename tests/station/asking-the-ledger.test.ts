@@ -1,14 +1,15 @@
 import { describe, expect, test } from 'vitest';
+import type { FindCursor } from '../../core/ledger/find-filter.ts';
 import type { Message } from '../../core/protocol/messages.ts';
 import { entriesIn, kindsIn } from './independent-reading.ts';
 import { newFolder, newRequestId, type StationUnderTest, startStation } from './station-under-test.ts';
 import { entered, NURSE, open, requestOf, TREATMENT, treat, upTo } from './treatment.ts';
 
-type Sessions = Extract<Message, { type: 'sessions' }>;
+type Found = Extract<Message, { type: 'found' }>;
 type Entries = Extract<Message, { type: 'entries' }>;
 
-const sessions = async (station: StationUnderTest, before: number | null, limit: number) =>
-  (await station.ask({ type: 'sessions', requestId: newRequestId(), before, limit })) as Sessions;
+const sessions = async (station: StationUnderTest, cursor: FindCursor | null, limit: number) =>
+  (await station.reply({ type: 'find', requestId: newRequestId(), filter: {}, cursor, limit })) as Found;
 const entries = async (station: StationUnderTest, sessionId: string, after: number, limit: number) =>
   (await station.ask({ type: 'entries', requestId: newRequestId(), sessionId, after, limit })) as Entries;
 
@@ -29,8 +30,8 @@ describe('an auditor asks for sessions', () => {
     const opened: string[] = [];
     for (let count = 0; count < 5; count += 1) opened.unshift((await open(station)).sessionId);
     const first = await sessions(station, null, 2);
-    const second = await sessions(station, first.rows.at(-1)?.firstSeq ?? 0, 2);
-    const third = await sessions(station, second.rows.at(-1)?.firstSeq ?? 0, 2);
+    const second = await sessions(station, first.next, 2);
+    const third = await sessions(station, second.next, 2);
     const pages = [first, second, third];
     expect(pages.map((page) => page.more)).toStrictEqual([true, true, false]);
     expect(pages.flatMap((page) => page.rows.map((row) => row.sessionId))).toStrictEqual(opened);
@@ -52,6 +53,16 @@ describe('an auditor asks for sessions', () => {
         patientCode: 'K-2041',
         state: 'prepared',
         practice: false,
+        regimen: { id: 'label', name: 'Label: full dose, full fluence' },
+        eyes: ['right'],
+        lots: [],
+        people: [
+          { initials: 'MO', role: 'nurse' },
+          { initials: 'TK', role: 'nurse' },
+        ],
+        deviations: [],
+        lightStartOffsetMs: null,
+        trouble: null,
       },
     ]);
   });

@@ -1,6 +1,7 @@
-import { readdirSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { chmodSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, onTestFinished, test } from 'vitest';
 import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { entriesIn, kindsIn } from './independent-reading.ts';
 import { newFolder, startStation, startWith } from './station-under-test.ts';
@@ -80,6 +81,37 @@ describe('practice', () => {
   test('without a data folder it says what to name', async () => {
     await expect(startWith([])).rejects.toMatchObject({ message: 'name a data folder with --data', code: 3 });
   });
+});
+
+describe('a data folder that cannot be written to', () => {
+  const SENTENCE = /cannot be used as a data folder: choose another one/;
+
+  test('is refused with a sentence where a file stands in its way', async () => {
+    const file = join(newFolder(), 'a-file');
+    writeFileSync(file, 'not a folder');
+    await expect(startStation(join(file, 'data'))).rejects.toMatchObject({
+      message: expect.stringMatching(SENTENCE),
+      code: 3,
+    });
+  });
+
+  test('is refused with a sentence where nobody may write', async () => {
+    const folder = lockedFolder();
+    await expect(startStation(folder)).rejects.toMatchObject({ message: expect.stringMatching(SENTENCE), code: 3 });
+    expect(readdirSync(folder)).toStrictEqual([]);
+  });
+
+  /** Permissions do not bind root, whom the immutable flag of the file system does. */
+  function lockedFolder(): string {
+    const folder = newFolder();
+    if (process.getuid?.() === 0) {
+      execFileSync('chattr', ['+i', folder]);
+      onTestFinished(() => void execFileSync('chattr', ['-i', folder]));
+    } else {
+      chmodSync(folder, 0o500);
+    }
+    return folder;
+  }
 });
 
 test('a new ledger begins with the identity of its file, and each start is an entry', async () => {

@@ -35,6 +35,10 @@ export interface StationUnderTest {
   answers(message: unknown): Promise<Message[]>;
   /** Says something that has exactly one answer. */
   ask(message: unknown): Promise<Message>;
+  /** Says something whose answer takes a while to make, and waits for it. */
+  askAndWait(message: unknown): Promise<Message>;
+  /** Says something that has exactly one answer, which takes a while to make. */
+  reply(message: unknown): Promise<Message>;
   /** Says something and does not wait. */
   tell(message: unknown): void;
   /** Sends a frame as it is, a good one or not. */
@@ -179,6 +183,21 @@ export async function startWith(words: readonly string[], entry = STATION): Prom
     return heard;
   }
 
+  async function reply(message: unknown): Promise<Message> {
+    count += 1;
+    const screen = `screen-${count}`;
+    const heard: Message[] = [];
+    screens.set(screen, heard);
+    const done = new Promise<void>((resolve) => awaited.set(screen, resolve));
+    send({ screen, message });
+    await Promise.race([done, broken]);
+    screens.delete(screen);
+    awaited.delete(screen);
+    const [one] = heard;
+    if (one === undefined) throw new Error('there is no answer');
+    return one;
+  }
+
   const latest = (): Snapshot => {
     if (snapshot === null) throw new Error('the station has shown nothing yet');
     return snapshot;
@@ -204,6 +223,17 @@ export async function startWith(words: readonly string[], entry = STATION): Prom
       if (one === undefined || more.length > 0) throw new Error(`${more.length + (one ? 1 : 0)} answers instead of 1`);
       return one;
     },
+    askAndWait: async (message) => {
+      count += 1;
+      const screen = `waiting-${count}`;
+      const heard: Message[] = [];
+      screens.set(screen, heard);
+      send({ screen, message });
+      while (heard.length === 0) await Promise.race([new Promise((resolve) => setTimeout(resolve, 10)), broken]);
+      screens.delete(screen);
+      return heard[0] as Message;
+    },
+    reply,
     tell: (message) => send({ screen: 'told', message }),
     frame: send,
     onSnapshot: (one) => void onSnapshot.push(one),
