@@ -19,13 +19,19 @@ function over<T>(file: string, report: (ledger: LedgerFile) => T): T {
   }
 }
 
-/** Structure, chain and replay of a whole file; with an anchor, also that its tail is the one the anchor was taken of. */
-export function verify(file: string, anchorWords: string | null) {
+/**
+ * Structure, chain and replay of a whole file; with an anchor, also that its tail is the one the anchor was taken of.
+ * `onRead` hears of each entry's sequence as it is read.
+ */
+export function verify(file: string, anchorWords: string | null, onRead: (seq: number) => void = () => {}) {
   const anchorGiven = anchorWords === null ? null : readAnchor(anchorWords);
   return over(file, (ledger) => {
     const verifier = new Verifier(sha256, anchorGiven);
     for (const fault of ledger.structure()) verifier.note(fault);
-    for (const found of ledger.found()) verifier.take(found);
+    for (const found of ledger.found()) {
+      verifier.take(found);
+      onRead(found.seq);
+    }
     const { problems, head, fileId, ...counts } = verifier.result();
     return {
       file,
