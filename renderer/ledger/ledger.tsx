@@ -1,8 +1,16 @@
-import { useState } from 'react';
-import type { SessionRow } from '../../core/protocol/messages.ts';
-import { useKeys } from '../parts/use-keys.ts';
-import { EntryList } from './entry-list.tsx';
-import { SessionList } from './session-list.tsx';
+import type { KeyboardEvent } from 'react';
+import { useSnapshot } from '../link/store.ts';
+import { ExportPanel } from './exports/export-panel.tsx';
+import { FindPanel } from './find/find-panel.tsx';
+import { SessionList, totalWords } from './find/session-list.tsx';
+import { PrivacyPage } from './privacy/privacy-page.tsx';
+import { addendumTo } from './reading/addendum-form.ts';
+import { SessionReading } from './reading/session-reading.tsx';
+import { roomHandsForm } from './room/hands-form.ts';
+import { RoomForm } from './room/room-form.tsx';
+import { RoomHead } from './room/room-head.tsx';
+import { useRoom } from './room/use-room.ts';
+import { VerifyPanel } from './verify/verify-panel.tsx';
 import './ledger.css';
 
 interface LedgerProps {
@@ -10,24 +18,63 @@ interface LedgerProps {
   readonly onLeave?: () => void;
 }
 
-/** Every session and every entry, as written. Nothing here changes anything. */
+/** The auditor's room: every session and every entry, as written. Nothing here changes what is there. */
 export function Ledger({ onLeave }: LedgerProps) {
-  const [row, setRow] = useState<SessionRow | null>(null);
-  const [at, setAt] = useState(0);
-  useKeys((event) => {
-    if (event.key !== 'Escape') return;
-    if (row !== null) setRow(null);
-    else onLeave?.();
-  });
+  const room = useRoom(onLeave ?? null);
+  const practice = useSnapshot()?.practice ?? false;
   const alone = onLeave === undefined;
   const Place = alone ? 'main' : 'section';
   return (
-    <Place className={alone ? 'ledger ledger-alone' : 'ledger'} aria-label="ledger">
-      {row === null ? (
-        <SessionList at={at} onAt={setAt} onOpen={setRow} inside={!alone} />
-      ) : (
-        <EntryList row={row} onLeave={() => setRow(null)} />
-      )}
+    <Place className={alone ? 'ledger ledger-alone' : 'ledger'} aria-label="ledger" onKeyDown={keepTyping}>
+      <RoomHead room={room} practice={practice} />
+      <Inside room={room} />
+      <p className="unseen" role="status">
+        {room.part === 'sessions' && room.reading === null ? totalWords(room.found) : ''}
+      </p>
     </Place>
+  );
+}
+
+/** What is typed into a field of the room is no key of the console around it. */
+function keepTyping(event: KeyboardEvent): void {
+  if (event.target instanceof HTMLInputElement) event.stopPropagation();
+}
+
+function Inside({ room }: { room: ReturnType<typeof useRoom> }) {
+  const { over, part, reading, found, filter, names, keys } = room;
+  switch (over?.kind) {
+    case 'find':
+      return <FindPanel filter={filter} names={names} onFilter={room.look} onLeave={room.back} />;
+    case 'export':
+      return <ExportPanel row={room.row} onLeave={room.back} />;
+    case 'verify':
+      return <VerifyPanel onLeave={room.back} />;
+    case 'hands':
+      return <RoomForm form={roomHandsForm} openedBy="w" busy={false} onAsked={room.carryOut} onLeave={room.back} />;
+    case 'addendum':
+      return (
+        <RoomForm
+          form={addendumTo(over.about)}
+          openedBy="a"
+          busy={room.busy}
+          onAsked={room.carryOut}
+          onLeave={room.back}
+        />
+      );
+  }
+  if (part === 'privacy') return <PrivacyPage keys={keys} />;
+  if (reading !== null) {
+    return <SessionReading reading={reading} onReading={room.read} onAddendum={room.askAddendum} keys={keys} />;
+  }
+  return (
+    <SessionList
+      found={found}
+      filter={filter}
+      names={names}
+      at={room.row?.sessionId ?? null}
+      onAt={room.lead}
+      onOpen={room.open}
+      keys={keys}
+    />
   );
 }

@@ -24,9 +24,10 @@ export interface BrowserCarrier {
   stop(): Promise<void>;
 }
 
-/** Dimroom in practice, served to a browser, with a ledger of its own. */
-async function browserCarrier(speed = 60): Promise<BrowserCarrier> {
-  const folder = mkdtempSync(join(tmpdir(), 'dimroom-screens-'));
+const newFolder = (): string => mkdtempSync(join(tmpdir(), 'dimroom-screens-'));
+
+/** Dimroom in practice, served to a browser, with a ledger of its own or one that is there already. */
+async function browserCarrier(speed: number, folder: string): Promise<BrowserCarrier> {
   const words = ['--practice', '--speed', String(speed), '--no-open', '--data', folder];
   const child = spawn(process.execPath, [join(ROOT, 'dist/browser/main.mjs'), ...words], {
     stdio: ['ignore', 'pipe', 'ignore'],
@@ -58,12 +59,12 @@ async function addressesOf(child: ChildProcess): Promise<string[]> {
 }
 
 /** For the tests of a file: one carrier and one browser, there from the first test to the last. */
-export function carriedScreens(speed = 60) {
+export function carriedScreens(speed = 60, folder: () => string | Promise<string> = newFolder) {
   let carrier: BrowserCarrier;
   let browser: Browser;
   const errors: string[] = [];
   beforeAll(async () => {
-    [carrier, browser] = await Promise.all([browserCarrier(speed), openChromium()]);
+    [carrier, browser] = await Promise.all([browserCarrier(speed, await folder()), openChromium()]);
   });
   afterAll(async () => {
     await browser?.close();

@@ -224,7 +224,7 @@ describe.skipIf(CHROMIUM === null)('wrong input in a form', () => {
 
   test('is tried in every form that can be wrong', () => {
     const tried = new Set(cases.map(({ form }) => form));
-    // One asks nothing; the other waits for a computer to have slept.
+    // One asks nothing; the other is tried where a computer has slept.
     expect(FORM_IDS.filter((form) => !tried.has(form))).toEqual(['open-session', 'looked']);
   });
 

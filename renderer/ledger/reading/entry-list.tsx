@@ -1,0 +1,59 @@
+import { useState } from 'react';
+import type { SessionMeasures } from '../../../core/ledger/measures.ts';
+import { KeyLine } from '../room/key-line.tsx';
+import { type RoomKey, useRoomKeys } from '../room/room-keys.ts';
+import { ROW_KEYS_TOLD, useRowKeys } from '../room/row-keys.ts';
+import { EntryLine } from './entry-line.tsx';
+import type { Entries } from './use-entries.ts';
+
+interface EntryListProps {
+  readonly entries: Entries;
+  readonly t0: SessionMeasures['t0'];
+  readonly at: number | null;
+  readonly onAt: (seq: number) => void;
+  readonly onAddendum: () => void;
+  readonly keys: readonly RoomKey[];
+}
+
+/** The entries of one session, in the order in which they were written. */
+export function EntryList({ entries, t0, at, onAt, onAddendum, keys }: EntryListProps) {
+  const { rows } = entries;
+  const [openedSeq, setOpenedSeq] = useState<number | null>(null);
+  const index = Math.max(
+    0,
+    rows.findIndex(({ seq }) => seq === at),
+  );
+  const opened = openedSeq !== null && openedSeq === at;
+  useRowKeys({
+    at: index,
+    rows: rows.length,
+    onAt: (to) => {
+      setOpenedSeq(null);
+      onAt(rows[to]?.seq ?? 0);
+    },
+    onEnter: (to) => setOpenedSeq(opened ? null : (rows[to]?.seq ?? null)),
+  });
+  const addendum: RoomKey = { key: 'a', cap: 'A', words: 'addendum to this entry', does: onAddendum };
+  useRoomKeys([addendum]);
+  return (
+    <>
+      <ol className="rows" aria-label="entries">
+        {rows.map((entry, place) => (
+          <li key={entry.seq}>
+            <EntryLine
+              entry={entry}
+              t0={t0}
+              here={place === index}
+              opened={opened && place === index}
+              onHere={() => onAt(entry.seq)}
+            />
+          </li>
+        ))}
+      </ol>
+      <KeyLine
+        keys={[addendum, ...keys]}
+        told={[ROW_KEYS_TOLD, [['Enter'], opened ? 'hide what it holds' : 'show what it holds']]}
+      />
+    </>
+  );
+}

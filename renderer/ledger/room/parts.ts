@@ -1,0 +1,9 @@
+import type { Tab } from './tabs.tsx';
+
+/** The parts of the ledger room, each reached by its number. */
+export const PARTS = [
+  { id: 'sessions', words: 'sessions' },
+  { id: 'privacy', words: 'privacy' },
+] as const satisfies readonly Tab<string>[];
+
+export type PartId = (typeof PARTS)[number]['id'];

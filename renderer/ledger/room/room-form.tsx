@@ -1,0 +1,46 @@
+import { REGIMENS } from '../../../core/regimen/regimens.ts';
+import { DEFAULT_SETTINGS } from '../../../core/settings/settings.ts';
+import { FormPanel } from '../../console/form-panel.tsx';
+import type { Asked, Form, FormContext } from '../../console/forms/form.ts';
+import { snapshotNow } from '../../link/store.ts';
+import { useRoomKeys } from './room-keys.ts';
+
+interface RoomFormProps {
+  readonly form: Form;
+  readonly openedBy: string;
+  readonly busy: boolean;
+  readonly onAsked: (asked: Asked) => Promise<readonly string[]>;
+  readonly onLeave: () => void;
+}
+
+/** One of the console's forms, in the ledger room: of no session that is in front. */
+export function RoomForm({ form, openedBy, busy, onAsked, onLeave }: RoomFormProps) {
+  useRoomKeys([{ key: 'Escape', cap: 'Esc', words: 'leave', does: onLeave }], { inForms: true });
+  return (
+    <div className="room-form">
+      <FormPanel
+        form={form}
+        context={context}
+        missing={[]}
+        openedBy={openedBy}
+        busy={busy}
+        whyNotEnter={() => (busy ? 'the last one is still being written' : null)}
+        onAsked={onAsked}
+        onTouch={() => {}}
+        onAsking={() => {}}
+        onLeave={onLeave}
+        right={null}
+      />
+    </div>
+  );
+}
+
+function context(): FormContext {
+  const { wallMs, offsetMin, settings, regimens } = snapshotNow() ?? {
+    wallMs: 0,
+    offsetMin: 0,
+    settings: DEFAULT_SETTINGS,
+    regimens: REGIMENS,
+  };
+  return { view: null, settings, regimens, wallMs, offsetMin, eye: null, item: null, overriding: false, going: null };
+}
