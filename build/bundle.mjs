@@ -20,14 +20,24 @@ const SHELL_TARGET = { platform: 'node', format: 'cjs', target: ['node18', 'chro
 /** CommonJS packages inside an ES module ask for Node's own with `require`. */
 const REQUIRE = "import { createRequire } from 'node:module'; const require = createRequire(import.meta.url);";
 
+/** Runs in a thread beside whichever program has a station in it. */
+const FINDING = 'electron/station/finding/finding-worker.ts';
+
 /** Every program, from its entry file to the file it becomes. */
 const PROGRAMS = [
   { entry: 'electron/station/main.ts', becomes: 'dist/station/main.mjs', ...NODE_TARGET },
   { entry: 'electron/station/reading-worker.ts', becomes: 'dist/station/reading-worker.mjs', ...NODE_TARGET },
+  { entry: FINDING, becomes: 'dist/station/finding-worker.mjs', ...NODE_TARGET },
+  {
+    entry: 'electron/station/exporting/exporting-worker.ts',
+    becomes: 'dist/station/exporting-worker.mjs',
+    ...NODE_TARGET,
+  },
   { entry: 'electron/auditing/main.ts', becomes: 'dist/auditing/main.mjs', ...NODE_TARGET },
   { entry: 'electron/faults/main.ts', becomes: 'dist/faults/main.mjs', ...NODE_TARGET },
   { entry: 'electron/faults/station-under-fault.ts', becomes: 'dist/faults/station-under-fault.mjs', ...NODE_TARGET },
   { entry: 'electron/station/reading-worker.ts', becomes: 'dist/faults/reading-worker.mjs', ...NODE_TARGET },
+  { entry: FINDING, becomes: 'dist/faults/finding-worker.mjs', ...NODE_TARGET },
   { entry: 'electron/rehearsal/main.ts', becomes: 'dist/rehearsal/main.mjs', ...NODE_TARGET },
   { entry: 'electron/reckoning/main.ts', becomes: 'dist/reckoning/main.mjs', ...NODE_TARGET },
   { entry: 'electron/browser/main.ts', becomes: 'dist/browser/main.mjs', ...NODE_TARGET, banner: { js: REQUIRE } },

@@ -4,6 +4,7 @@ import { z } from 'zod';
 import type { ScreenName } from '../core/protocol/messages.ts';
 import { Board } from './board/board.tsx';
 import { Console } from './console/console.tsx';
+import { followCues } from './cues/follow-cues.ts';
 import { Ledger } from './ledger/ledger.tsx';
 import { followDim } from './link/dim.ts';
 import { followAnswers } from './link/requests.ts';
@@ -27,6 +28,7 @@ document.title = named === 'console' ? 'Dimroom' : `Dimroom ${named}`;
 followDim();
 followAnswers();
 followStation(named);
+if (named !== 'ledger') followCues(named);
 createRoot(place).render(
   <StrictMode>
     <Screen />

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { calendarDate, clockTime, minutesSeconds, recordTime } from '../../core/time/show.ts';
+import { calendarDate, clockTime, isoTime, minutesSeconds, recordTime } from '../../core/time/show.ts';
 
 const AT_MS = Date.UTC(2026, 2, 2, 13, 7, 22, 900);
 
@@ -51,6 +51,16 @@ describe('a span in minutes and seconds', () => {
 });
 
 describe('wall time', () => {
+  test('as other programs read it is the same instant to the millisecond, and says the local time', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 4e12 }), fc.integer({ min: -900, max: 900 }), (wallMs, offsetMin) => {
+        const text = isoTime(wallMs, offsetMin);
+        expect(Date.parse(text)).toBe(wallMs);
+        expect(text.slice(11, 19)).toBe(clockTime(wallMs, offsetMin, true));
+      }),
+    );
+  });
+
   test.each([
     [0, '13:07', '13:07:22', '2026-03-02', '2026-03-02 13:07:22 +00:00'],
     [60, '14:07', '14:07:22', '2026-03-02', '2026-03-02 14:07:22 +01:00'],
