@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { closeSync, openSync, readFileSync, readSync } from 'node:fs';
 import { canonicalJson } from '../../core/ledger/entry.ts';
 import { readAnchor } from '../../core/ledger/verify.ts';
 import { type ChainExport, ONLY_THE_LEDGER_PROVES, PROVES } from '../../core/report/chain/chain-shape.ts';
@@ -9,16 +9,25 @@ import { sha256 } from '../station/sha256.ts';
 /** The JSON in a file that says it is a chain export; null where the file is anything else, a ledger among them. */
 export function chainExportIn(file: string): unknown {
   try {
-    const bytes = readFileSync(file);
-    const value: unknown = bytes[0] === OPENING ? JSON.parse(bytes.toString('utf8')) : null;
+    // A ledger may be larger than memory: it is not read through to see that it is none of ours.
+    if (!opensLikeJson(file)) return null;
+    const value: unknown = JSON.parse(readFileSync(file, 'utf8'));
     return isChainExport(value) ? value : null;
   } catch {
     return null;
   }
 }
 
-/** An export begins with its opening brace; an SQLite file does not. */
-const OPENING = '{'.charCodeAt(0);
+function opensLikeJson(file: string): boolean {
+  const first = Buffer.alloc(1);
+  const opened = openSync(file, 'r');
+  try {
+    readSync(opened, first, 0, 1, 0);
+  } finally {
+    closeSync(opened);
+  }
+  return first.toString('latin1') === '{';
+}
 
 /** What an export shows by itself, and, held against the ledger, that it holds what the ledger holds and all of it. */
 export function verifyExport(file: string, value: unknown, anchorWords: string | null, against: string | null) {

@@ -1,7 +1,7 @@
 import { execFile } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { z } from 'zod';
 
 const AUDITING = resolve(import.meta.dirname, '../../dist/auditing/main.mjs');
@@ -19,7 +19,8 @@ export function ledgerCommand(...words: string[]): Promise<{ code: number; json:
 
 /** Hashes of a ledger's file and its log, by name; SQLite's index of the log beside them holds no data. */
 export function bytesBeside(file: string): Record<string, string> {
-  const names = readdirSync(dirname(file)).filter((name) => /\.sqlite3(-wal)?$/.test(name));
+  const own = [basename(file), `${basename(file)}-wal`];
+  const names = readdirSync(dirname(file)).filter((name) => own.includes(name));
   return Object.fromEntries(
     names.map((name) => [
       name,
