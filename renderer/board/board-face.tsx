@@ -87,11 +87,15 @@ function Course({ view, nowMs }: { view: SessionView | null; nowMs: number }) {
           infusionMin={infusionMin(view?.plan ?? null)}
         />
       )}
+      {view?.state === 'planning' && view.regimen === null && <p className="board-unknown">{NOT_KNOWN_YET}</p>}
       {second && <SecondCount count={second} nowMs={nowMs} />}
       <Next words={view?.board.next ?? ''} />
     </section>
   );
 }
+
+/** Before the order, and while it is withheld from the second person. */
+const NOT_KNOWN_YET = 'light window not known yet';
 
 const infusionMin = (plan: SessionView['plan']): number | null =>
   plan && plan.infusate.totalMl / plan.infusate.rateMlPerMin;

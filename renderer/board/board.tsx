@@ -4,7 +4,7 @@ import { useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/
 import { BoardFace } from './board-face.tsx';
 import { boardNotices } from './notices.ts';
 
-/** Often enough for a tenth of a J/cm2; whole seconds flip no later than this after their instant. */
+/** Often enough for a tenth of a J/cm2. A whole number of these is a second, so that seconds flip at their instant. */
 const DRAW_EVERY_MS = 100;
 
 /** The second monitor: one number, read from 3 m in the dark. Nothing on it is ever pressed. */
@@ -13,9 +13,13 @@ export function Board() {
   const front = useFront();
   const link = useLink();
   const trouble = useLinkTrouble();
-  const nowMs = useNow(DRAW_EVERY_MS);
+  const { main, second } = front?.board ?? NO_COUNTS;
+  useNow(DRAW_EVERY_MS, main?.dueAtMs ?? 0);
+  const nowMs = useNow(DRAW_EVERY_MS, second?.dueAtMs ?? 0);
   const clock = snapshot && clockTime(snapshot.wallMs + nowMs - snapshot.nowMs, snapshot.offsetMin);
   const notices = boardNotices({ snapshot, front, silent: !link.up || link.stale, trouble, nowMs });
   const placed = snapshot?.settings ?? null;
   return <BoardFace view={front} nowMs={nowMs} clock={clock} notices={notices} placed={placed} cue={<CueLine />} />;
 }
+
+const NO_COUNTS = { main: null, second: null };

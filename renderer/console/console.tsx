@@ -60,7 +60,7 @@ export function Console() {
         others={others.filter(({ state }) => state !== 'discharged')}
         onPress={() => other && desk.press(other)}
       />
-      {snapshot?.sessions.some(({ cues }) => cues.length > 0) && <CueLine />}
+      {snapshot?.sessions.some(mayCue) && <CueLine />}
       <main className="columns">
         {panel?.kind === 'ledger' ? (
           <div className="columns-ledger">
@@ -99,6 +99,9 @@ export function Console() {
     </div>
   );
 }
+
+/** The line of cues has its place before the first one is due, so that nothing moves when it is. */
+const mayCue = ({ cues, state }: SessionView): boolean => cues.length > 0 || UNDER_WAY.includes(state);
 
 /** What is wrong with the link; null while nothing is. What is shown counts on all the while. */
 function useTroubleWords(snapshot: Snapshot | null, link: { up: boolean; stale: boolean }): string | null {

@@ -16,7 +16,7 @@ export function Counts({ view, silent }: { view: SessionView; silent: boolean })
 }
 
 export function Count({ count, view, small = false }: { count: CountView; view: SessionView; small?: boolean }) {
-  const nowMs = useNow();
+  const nowMs = useNow(DRAW_EVERY_MS, count.dueAtMs ?? 0);
   const ms = count.dueAtMs === null ? (count.leftMs ?? 0) : count.dueAtMs - nowMs;
   const light = count.kind === 'light';
   return (
@@ -44,3 +44,6 @@ function Given({ count, view, nowMs }: { count: CountView; view: SessionView; no
     </>
   );
 }
+
+/** Often enough for a tenth of a J/cm2. A whole number of these is a second, so that seconds flip at their instant. */
+const DRAW_EVERY_MS = 100;

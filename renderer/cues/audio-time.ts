@@ -22,6 +22,11 @@ export class AudioTime {
     this.offsetsMs = [...this.offsetsMs, offsetMs].slice(-KEPT);
   }
 
+  /** The audio clock is another from now on. */
+  forget(): void {
+    this.offsetsMs = [];
+  }
+
   /** Whether anything is known yet. */
   known(): boolean {
     return this.offsetsMs.length > 0;

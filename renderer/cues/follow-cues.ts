@@ -3,7 +3,7 @@ import type { ScreenName, Snapshot } from '../../core/protocol/messages.ts';
 import { hearMessages } from '../link/connection.ts';
 import { createStore, useStore } from '../link/external-store.ts';
 import { snapshotNow, stationNow } from '../link/store.ts';
-import { type Carrying, carrying, type Wish } from './carrying.ts';
+import { type Carrier, type Carrying, carrying, type Wish } from './carrying.ts';
 import { type CueClock, cueClock, type DueCue } from './cue-clock.ts';
 import { type HowlerSpeaker, howlerSpeaker } from './howler-speaker.ts';
 import { outcomeReports } from './outcomes.ts';
@@ -64,7 +64,7 @@ export function followCues(screen: ScreenName): void {
   const seek = (): void => {
     sound.set(opened.soundState());
     role.wish(wishOf(screen, snapshotNow(), sound.get()));
-    trusted.set(role.carrier() === 'another' || (role.carrier() === 'this' && sound.get().state === 'ready'));
+    trusted.set(isTrusted(role.carrier(), sound.get()));
   };
   opened.onChange(seek);
   seek();
@@ -87,6 +87,12 @@ export function followCues(screen: ScreenName): void {
 function wishOf(screen: ScreenName, snapshot: Snapshot | null, state: SoundState): Wish {
   if (snapshot === null || !canSound(state)) return 'none';
   return snapshot.settings.cuesPlayedBy === screen ? 'take' : 'wait';
+}
+
+/** All windows have the same devices: what one of them misses, no other has. */
+function isTrusted(carrier: Carrier, { state }: SoundState): boolean {
+  if (carrier === 'another') return state === 'ready' || state === 'blocked';
+  return carrier === 'this' && state === 'ready';
 }
 
 /** What a cue asked for is done, or it was said to be heard: nothing of it is left to show. */

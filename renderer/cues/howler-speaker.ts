@@ -17,6 +17,8 @@ export interface HowlerSpeaker extends Speaker {
 
 /** A stretch of the audio clock that sounds lie on. */
 interface Span {
+  /** Whose clock it is: with that context the sounds are gone. */
+  readonly ctx: AudioContext;
   readonly fromS: number;
   readonly untilS: number;
   stop(): void;
@@ -60,15 +62,17 @@ export function howlerSpeaker(): HowlerSpeaker {
   function look(): void {
     clock.look();
     changed();
-    for (const span of spans) if (Howler.ctx.currentTime > span.untilS) spans.delete(span);
+    for (const span of spans) if (span.ctx !== Howler.ctx || Howler.ctx.currentTime > span.untilS) spans.delete(span);
   }
 
   const lengthMs = (file: SoundFile): number => (files.bufferOf(file)?.duration ?? 0) * 1000;
 
   function arm(wanted: readonly SoundFile[], startMs: number): Armed {
     const span = place(wanted, clock.time.contextSAt(startMs));
-    if (check !== null && span.fromS < check.untilS) check.stop();
-    return { beginsMs: () => clock.time.pageMsAt(span.fromS), stop: span.stop };
+    if (check?.ctx === span.ctx && span.fromS < check.untilS) check.stop();
+    const beginsMs = (): number =>
+      span.ctx === Howler.ctx ? clock.time.pageMsAt(span.fromS) : Number.POSITIVE_INFINITY;
+    return { beginsMs, stop: span.stop };
   }
 
   /** Puts files on the audio clock, one after the other. */
@@ -90,7 +94,7 @@ export function howlerSpeaker(): HowlerSpeaker {
       gain.gain.setTargetAtTime(0, ctx.currentTime, FADE_S / 3);
       for (const node of nodes) node.stop(ctx.currentTime + FADE_S);
     };
-    const span: Span = { fromS, untilS, stop };
+    const span: Span = { ctx, fromS, untilS, stop };
     spans.add(span);
     return span;
   }

@@ -8,6 +8,9 @@ export interface Outputs {
   listenedTo(): void;
 }
 
+/** A page that has not the focus hears of no change: it counts again, this often. */
+const COUNT_EVERY_MS = 2_000;
+
 export function watchOutputs(onChange: () => void): Outputs {
   // Not every page is given this: it is there for pages that nobody between can have changed.
   const devices: MediaDevices | undefined = navigator.mediaDevices;
@@ -28,6 +31,7 @@ export function watchOutputs(onChange: () => void): Outputs {
     changed = true;
     void countNow();
   });
+  setInterval(() => void countNow(), COUNT_EVERY_MS);
   void countNow();
   return {
     count: () => count,

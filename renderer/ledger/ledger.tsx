@@ -12,6 +12,7 @@ import { RoomHead } from './room/room-head.tsx';
 import { useRoom } from './room/use-room.ts';
 import { VerifyPanel } from './verify/verify-panel.tsx';
 import './ledger.css';
+import './print.css';
 
 interface LedgerProps {
   /** Within the console: goes back to it. */
@@ -50,10 +51,20 @@ function Inside({ room }: { room: ReturnType<typeof useRoom> }) {
     case 'verify':
       return <VerifyPanel onLeave={room.back} />;
     case 'hands':
-      return <RoomForm form={roomHandsForm} openedBy="w" busy={false} onAsked={room.carryOut} onLeave={room.back} />;
+      return (
+        <RoomForm
+          key="hands"
+          form={roomHandsForm}
+          openedBy="w"
+          busy={false}
+          onAsked={room.carryOut}
+          onLeave={room.back}
+        />
+      );
     case 'addendum':
       return (
         <RoomForm
+          key="addendum"
           form={addendumTo(over.about)}
           openedBy="a"
           busy={room.busy}

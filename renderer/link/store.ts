@@ -5,6 +5,7 @@ import type { SessionView } from '../../core/protocol/view.ts';
 import { connect, hearMessages, linkTrouble, linkUp } from './connection.ts';
 import { createStore, useStore } from './external-store.ts';
 import { StationClock } from './station-clock.ts';
+import { stretchAt } from './stretch.ts';
 
 export { type Dim, setDim, useDim } from './dim.ts';
 
@@ -40,9 +41,12 @@ export const useBoardPlace = (): BoardPlace | null => useStore(boardPlace);
 /** The station's continuous clock now; 0 before the first snapshot. */
 export const stationNow = (): number => clock.at(performance.now());
 
-/** The station's continuous clock, drawn anew whenever it enters the next stretch of `everyMs`. */
-export function useNow(everyMs = 100): number {
-  useSyncExternalStore(onFrame, () => Math.floor(stationNow() / everyMs));
+/**
+ * The station's continuous clock, drawn anew whenever it enters the next stretch of `everyMs`. Stretches are counted from
+ * `fromMs`: from a due instant, a count to it flips in the frame it has to, and not up to a stretch later.
+ */
+export function useNow(everyMs = 100, fromMs = 0): number {
+  useSyncExternalStore(onFrame, () => stretchAt(stationNow(), everyMs, fromMs));
   return stationNow();
 }
 

@@ -49,7 +49,7 @@ export function daySpan(course: DayCourse, nowMs: number): DaySpan {
     t0AtMs + LEAST_MS,
     course.lightDueAtMs + STEP_MS,
     course.secondEyeDueAtMs ?? 0,
-    infusionEndAtMs(course, nowMs),
+    flushEndAtMs(course, nowMs),
     nowMs,
   );
   return { fromAtMs: t0AtMs, toAtMs: t0AtMs + Math.ceil((lastAtMs - t0AtMs) / STEP_MS) * STEP_MS };
@@ -61,9 +61,11 @@ function infusionEndAtMs(course: DayCourse, nowMs: number): number {
   return pumpOffAtMs ?? infusionDueAtMs ?? nowMs + infusionPlannedMs - infusionRanBeforeMs;
 }
 
-/** The flush begins as the pump goes off. */
+/** The flush begins as the pump goes off: not before now while it still runs. */
 function flushEndAtMs(course: DayCourse, nowMs: number): number {
-  return course.flushEndedAtMs ?? (course.flushBeganAtMs ?? infusionEndAtMs(course, nowMs)) + FLUSH_MS;
+  const { pumpOffAtMs, flushBeganAtMs, flushEndedAtMs } = course;
+  const pumpEndAtMs = pumpOffAtMs ?? Math.max(nowMs, infusionEndAtMs(course, nowMs));
+  return flushEndedAtMs ?? (flushBeganAtMs ?? pumpEndAtMs) + FLUSH_MS;
 }
 
 /** In order of weight: where words have no room, the last go first. */
@@ -86,7 +88,7 @@ export function dayMarks(course: DayCourse, nowMs: number): DayMark[] {
       kind: 'flush end',
       atMs: flushEndAtMs(course, nowMs),
       words: flushEndedAtMs !== null ? 'flush ended' : 'flush ends',
-      firm: !held,
+      firm: !held && (pumpOffAtMs !== null || nowMs <= infusionEndAtMs(course, nowMs)),
     },
   ];
 }

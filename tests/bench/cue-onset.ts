@@ -27,10 +27,10 @@ import { bringRegimen, giveTreatments, SPEED } from './cue-onset/treatments.ts';
  * with every core busy: about 8 minutes each. Prints JSON, in milliseconds; judges nothing.
  *
  * One time base: the station's continuous clock is the machine's monotonic clock times the speed, and the recorder
- * stamps each piece of sound with that clock as it comes in. Two checks of it stand beside the figures: `spread` is
- * free of any error of the base (onsets less their own median), and `markerDelay` is how late, by the same base, a click
- * is found that this program itself gave to the sound server at a known instant: it cannot be found before that, so the
- * base is early by no more than this, and late by no more than one block of the card.
+ * stamps each piece of sound with that clock as it comes in. The base is checked by clicks that this program itself gives
+ * to the sound server at known instants (`markerDelay`): none can be heard before it was given, so the base is moved
+ * later until the earliest click has no delay; it is then early by no more than a click takes on its way. `spread` is free
+ * of any error of the base: it is of onsets less their own median.
  */
 const whole = !process.argv.includes('--short');
 const results = [];
@@ -56,7 +56,8 @@ async function measure() {
     await desk.console.waitForTimeout(3_000);
     const after = await markerDelaysMs(recorder);
     const entries = entriesIn(desk.ledgerFile);
-    const recording = recorder.recording();
+    const earlyMs = Math.max(0, ...[...before, ...after].map((delayMs) => -(delayMs ?? 0)));
+    const recording = recorder.recording(earlyMs);
     const cues = measuredCues(entries, recording);
     const onTime = cues.filter(({ alone }) => alone);
     const errors = onTime.map(({ onsetMs, dueMs }) => onsetMs - dueMs);
@@ -72,7 +73,7 @@ async function measure() {
       recordingClockMoved: round(recording.clockMovedMs),
       dueAgainstPumpStart: round(dueAgainstStartMs(entries)),
       shortestPauseBetweenSounds: round(shortestPauseMs(cues)),
-      heardWithoutCue: unexplainedMs(cues, recording),
+      heardWithoutCue: unexplainedMs(cues, entries, recording),
       leastLikeness: round(Math.min(...cues.map(({ likeness }) => likeness))),
       mostLikenessOfAnother: round(Math.max(...cues.map(({ nextLikeness }) => nextLikeness))),
       confusion: confusionOf(cues),

@@ -18,6 +18,7 @@ export const HAS_DESKTOP = ELECTRON !== null && HAS_DISPLAY;
 
 /** What comes about by itself is waited for this long. */
 export const SOON = { timeout: 15_000 };
+const LOOK_AGAIN_MS = 50;
 
 export interface Desktop {
   readonly app: ElectronApplication;
@@ -68,11 +69,13 @@ export async function desktop(speed = 60, folder = mkdtempSync(join(tmpdir(), 'd
   };
 }
 
-/** The window that shows a screen, as soon as it is there. */
+/** The window that shows a screen, as soon as its page is there: what is sent earlier is answered to nobody. */
 export async function windowAt(app: ElectronApplication, path: string): Promise<Page> {
   const shows = (page: Page): boolean => new URL(page.url()).pathname === path;
-  const present = app.windows().find(shows);
-  return present ?? (await app.waitForEvent('window', { predicate: shows }));
+  const page = app.windows().find(shows) ?? (await app.waitForEvent('window', { predicate: shows }));
+  // Asked for, not waited for: the event of a page that was there first may have gone by unheard.
+  while ((await page.evaluate(() => document.readyState)) !== 'complete') await page.waitForTimeout(LOOK_AGAIN_MS);
+  return page;
 }
 
 /** Where the window of a screen is, by the shell; null while it has none. */

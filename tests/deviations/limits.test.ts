@@ -209,7 +209,7 @@ test('the second eye has the limit of its regimen, 20 min in the label, whatever
         ]);
       }
     }),
-    { numRuns: 12 },
+    { numRuns: 12, examples: [[0], [1], [-1]] },
   );
 });
 

@@ -102,6 +102,15 @@ describe('a session that is over', () => {
   });
 });
 
+test('a filter that cannot be meant is answered with what is wrong with it', async () => {
+  const station = await startStation(newFolder());
+  const ask = (filter: object) => ({ type: 'find', requestId: newRequestId(), filter, cursor: null, limit: 10 });
+  const says = (words: RegExp) => ({ type: 'error', says: expect.stringMatching(words) });
+  expect(await station.ask(ask({ person: 'mo' }))).toMatchObject(says(/filter\.person: initials are two to four/));
+  expect(await station.ask(ask({ state: 'asleep' }))).toMatchObject(says(/filter\.state: /));
+  expect(await station.ask(ask({ surname: 'any' }))).toMatchObject(says(/filter: .*surname/));
+});
+
 test('of a session that is not there nothing can be said', async () => {
   const station = await startStation(newFolder());
   expect(await reading(station, 'no-such-session')).toMatchObject({

@@ -93,6 +93,43 @@ describe('an index that', () => {
   });
 });
 
+test('of a ledger with a damaged stretch, what can be read is found, and the others say what is wrong with them', () => {
+  const file = ledger.copy();
+  const whole = allOf(finderOf(file), {});
+  const bytes = readFileSync(file);
+  bytes.fill(0x5a, Math.floor(bytes.length / 2), Math.floor(bytes.length / 2) + 3 * 4096);
+  writeFileSync(file, bytes);
+  rmSync(indexFileOf(file));
+  const finding = finderOf(file);
+  bringUp(finding);
+  const rows = allOf(finding, {});
+  const troubled = rows.filter(({ trouble }) => trouble !== null);
+  expect(rows).toHaveLength(whole.length);
+  expect(troubled.length).toBeGreaterThan(0);
+  expect(whole.filter((row) => rows.some((one) => one.lastSeq === row.lastSeq && one.trouble === null)).length).toBe(
+    whole.length - troubled.length,
+  );
+});
+
+test('an entry that was bent behind the ledger’s back: its session is found, and says from where on it cannot be read', () => {
+  const file = ledger.copy();
+  const [newest] = allOf(finderOf(file), { state: 'discharged' });
+  const seq = (newest?.firstSeq ?? 0) + 9;
+  behindItsBack(file, (db) => {
+    db.prepare(
+      "UPDATE entries SET payload = '{}', kind = 'prepare' WHERE seq = (SELECT max(seq) FROM entries WHERE session = ? AND seq <= ?)",
+    ).run(newest?.sessionId ?? '', seq);
+  });
+  rmSync(indexFileOf(file));
+  const finding = finderOf(file);
+  bringUp(finding);
+  const row = allOf(finding, {}).find(({ sessionId }) => sessionId === newest?.sessionId);
+  expect(row).toMatchObject({ lastSeq: newest?.lastSeq, entries: newest?.entries });
+  expect(row?.trouble).toMatch(/^entry \d+: /);
+  const reading = finding.answer({ type: 'reading', requestId: 'a-request', sessionId: row?.sessionId ?? '' });
+  expect(reading).toMatchObject({ says: row?.trouble });
+});
+
 test('while it is made, answers say how far it has come, and the newest sessions are there first', () => {
   const file = ledger.copy();
   const whole = allOf(finderOf(file), {});

@@ -7,7 +7,7 @@ const CLICKS = 5;
 const APART_MS = 1_200;
 const CLICK_SAMPLES = 96;
 /** The click, and silence after it: as much as the server waits for before it begins. */
-const GIVEN_SAMPLES = 0.03 * RECORDED_RATE;
+const GIVEN_SAMPLES = 0.1 * RECORDED_RATE;
 const LOUD = 0.2;
 /** Looked for so long; nothing can be recorded before it was given, but for an error of the time base. */
 const BEFORE_MS = 100;

@@ -23,8 +23,8 @@ export interface Recording {
 }
 
 export interface Recorder {
-  /** What was recorded by now. */
-  recording(): Recording;
+  /** What was recorded by now. `laterMs`: by how much the clock of samples is known to be early. */
+  recording(laterMs?: number): Recording;
   stop(): Promise<void>;
 }
 
@@ -49,7 +49,7 @@ export async function record(): Promise<Recorder> {
   });
   await once(child.stdout, 'data');
   return {
-    recording: () => recordingOf(Buffer.concat(pieces), arrivals),
+    recording: (laterMs = 0) => recordingOf(Buffer.concat(pieces), arrivals, laterMs),
     async stop() {
       const ended = once(child, 'exit');
       child.kill('SIGINT');
@@ -58,13 +58,13 @@ export async function record(): Promise<Recorder> {
   };
 }
 
-function recordingOf(bytes: Buffer, arrivals: readonly Arrival[]): Recording {
+function recordingOf(bytes: Buffer, arrivals: readonly Arrival[], laterMs: number): Recording {
   const samples = new Float32Array(Math.floor(bytes.length / BYTES));
   for (let at = 0; at < samples.length; at += 1) samples[at] = bytes.readInt16LE(at * BYTES) / 32_768;
   const starts = startsOf(arrivals);
   const startMs = (sample: number): number => {
     const near = starts.filter((one) => Math.abs(one.sample - sample) < (AROUND_MS * RECORDED_RATE) / 1000);
-    return Math.min(...(near.length > 0 ? near : starts).map((one) => one.startMs));
+    return Math.min(...(near.length > 0 ? near : starts).map((one) => one.startMs)) + laterMs;
   };
   const atMs = (sample: number): number => startMs(sample) + (sample / RECORDED_RATE) * 1000;
   const everyStart = starts.map(({ sample }) => startMs(sample));
@@ -72,7 +72,7 @@ function recordingOf(bytes: Buffer, arrivals: readonly Arrival[]): Recording {
     samples,
     atMs,
     sampleAt(wantedMs) {
-      const first = starts[0]?.startMs ?? 0;
+      const first = (starts[0]?.startMs ?? 0) + laterMs;
       const guess = ((wantedMs - first) / 1000) * RECORDED_RATE;
       return Math.round(((wantedMs - startMs(guess)) / 1000) * RECORDED_RATE);
     },

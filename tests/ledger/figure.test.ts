@@ -123,6 +123,12 @@ test('everything that is drawn lies on its axis, which is at least 20 min long, 
 const itemsOf = ({ lanes }: SessionFigure): FigureItem[] =>
   lanes.flatMap(({ planned, actual }) => [...planned, ...actual]);
 
+test('the light of the second eye is planned to follow that of the first at once', () => {
+  const { measures } = seeded({ secondEyeMs: -60_000 });
+  expect(rowOf(measures, 'light, right eye').planned).toBe('15:00 to 16:23');
+  expect(rowOf(measures, 'light, left eye').planned).toBe('16:23 to 17:46');
+});
+
 describe('cues and clocks', () => {
   const { measures } = seeded({
     sleptMs: 20_000,

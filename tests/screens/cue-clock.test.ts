@@ -158,6 +158,15 @@ describe('two together', () => {
     expect(bench.told).toHaveLength(20);
   });
 
+  test('one far back in the queue waits for its turn, and is not taken for missed', () => {
+    const bench = onTheBench();
+    const sessions = ['one', 'two', 'three', 'four', 'five', 'six'];
+    bench.keep(sessions.map((sessionId) => cue('infusion-end', 5_000, { sessionId })));
+    bench.runTo(60_000);
+    expect(bench.heard.map(({ atMs }) => atMs)).toEqual(sessions.map((_, at) => 5_000 + at * (TONE_MS + BETWEEN_MS)));
+    expect(bench.told.map(({ outcome }) => outcome)).toEqual(sessions.map(() => 'sounded'));
+  });
+
   test('whatever is due, no two sounds overlap and each is told of once', () => {
     const anyCue = fc.record({
       id: fc.constantFrom(...CUE_IDS),
@@ -178,6 +187,7 @@ describe('two together', () => {
         });
         expect(bench.told.map(({ cue }) => cue.key).sort()).toEqual(cues.map(({ key }) => key).sort());
         expect(bench.told.filter(({ outcome }) => outcome !== 'silent')).toHaveLength(bench.heard.length);
+        expect(bench.told.filter(({ outcome }) => outcome === 'late')).toEqual([]);
       }),
     );
   });

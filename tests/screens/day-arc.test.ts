@@ -4,7 +4,7 @@ import type { Session } from '../../core/procedure/session.ts';
 import { viewOf } from '../../core/procedure/view.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { type ArcFrame, arcAhead, arcLayout } from '../../renderer/parts/arc-layout.ts';
-import { dayMarks, daySpan, dayStretches } from '../../renderer/parts/day-course.ts';
+import { type DayCourse, dayMarks, daySpan, dayStretches, type Stretch } from '../../renderer/parts/day-course.ts';
 import { type Box, overlap, placeLabels, within } from '../../renderer/parts/label-places.ts';
 import {
   beamOn,
@@ -40,7 +40,7 @@ describe('the span of the arc', () => {
   test('is 20 min from T0, with one eye and with two', () => {
     expect(minutesOf(infusing(), minute(3))).toBe(20);
     expect(minutesOf(infusing(TWO_EYES), minute(3))).toBe(20);
-    expect(minutesOf(infusing(TWO_EYES), minute(20))).toBe(20);
+    expect(minutesOf(waiting(TWO_EYES), minute(20))).toBe(20);
   });
 
   test('grows by five minutes at a time once it is overdue', () => {
@@ -54,10 +54,15 @@ describe('the span of the arc', () => {
   });
 });
 
+const isAhead = ({ kind }: Stretch): boolean => kind.endsWith('ahead');
+const ahead = (course: DayCourse, atMs: number): Stretch[] => dayStretches(course, atMs).filter(isAhead);
+const past = (course: DayCourse, atMs: number): Stretch[] =>
+  dayStretches(course, atMs).filter((stretch) => !isAhead(stretch));
+
 describe('what is drawn along it', () => {
   test('a hold stands between two stretches of the infusion', () => {
     const resumed = give(held(), { kind: 'resume' }, minute(3));
-    expect(dayStretches(courseAt(resumed, minute(5)), minute(5))).toEqual([
+    expect(past(courseAt(resumed, minute(5)), minute(5))).toEqual([
       { kind: 'infusing', fromAtMs: T0_AT_MS, toAtMs: minute(2) },
       { kind: 'held', fromAtMs: minute(2), toAtMs: minute(3) },
       { kind: 'infusing', fromAtMs: minute(3), toAtMs: minute(5) },
@@ -65,7 +70,7 @@ describe('what is drawn along it', () => {
   });
 
   test('the flush follows the infusion, then waiting', () => {
-    expect(dayStretches(courseAt(waiting(), minute(13)), minute(13))).toEqual([
+    expect(past(courseAt(waiting(), minute(13)), minute(13))).toEqual([
       { kind: 'infusing', fromAtMs: T0_AT_MS, toAtMs: minute(10) },
       { kind: 'flushing', fromAtMs: minute(10), toAtMs: minute(11) },
       { kind: 'waiting', fromAtMs: minute(11), toAtMs: minute(13) },
@@ -79,6 +84,32 @@ describe('what is drawn along it', () => {
       fromAtMs: minute(15),
       toAtMs: minute(16),
     });
+  });
+
+  test('what is ahead of the infusion and the flush lies between now and where they end', () => {
+    expect(ahead(courseAt(infusing(), minute(4)), minute(4))).toEqual([
+      { kind: 'infusing ahead', fromAtMs: minute(4), toAtMs: minute(10) },
+      { kind: 'flushing ahead', fromAtMs: minute(10), toAtMs: minute(11) },
+    ]);
+    expect(ahead(courseAt(held(), minute(4)), minute(4))).toEqual([
+      { kind: 'infusing ahead', fromAtMs: minute(4), toAtMs: minute(12) },
+      { kind: 'flushing ahead', fromAtMs: minute(12), toAtMs: minute(13) },
+    ]);
+    expect(ahead(courseAt(flushing(), minute(10.5)), minute(10.5))).toEqual([
+      { kind: 'flushing ahead', fromAtMs: minute(10.5), toAtMs: minute(11) },
+    ]);
+    expect(ahead(courseAt(waiting(), minute(11.5)), minute(11.5))).toEqual([]);
+    expect(ahead(courseAt(infusing(), minute(10.5)), minute(10.5))).toEqual([
+      { kind: 'flushing ahead', fromAtMs: minute(10.5), toAtMs: minute(11.5) },
+    ]);
+  });
+
+  test('the end of the flush is marked a minute after the pump goes off, and then where it was', () => {
+    const flushEnd = (session: Session, atMs: number) =>
+      dayMarks(courseAt(session, atMs), atMs).find(({ kind }) => kind === 'flush end');
+    expect(flushEnd(infusing(), minute(3))).toMatchObject({ atMs: minute(11), words: 'flush ends', firm: true });
+    expect(flushEnd(held(), minute(4))).toMatchObject({ atMs: minute(13), words: 'flush ends', firm: false });
+    expect(flushEnd(waiting(), minute(14))).toMatchObject({ atMs: minute(11), words: 'flush ended', firm: true });
   });
 
   test('a hold moves the end of the infusion with the clock and leaves the light window', () => {
@@ -132,20 +163,21 @@ describe.each(SITUATIONS)('words beside the arc, with %s', (_name, session) => {
   });
 });
 
-const BOARD: ArcFrame = { width: 1828, height: 318, letterPx: 36, compact: false };
+const BOARD: ArcFrame = { width: 1828, height: 338, letterPx: 44, compact: false };
 const wordsOf = (session: Session, atMs: number, frame = BOARD): string[] =>
   arcLayout(courseAt(session, atMs), atMs, frame).labels.map(({ words }) => words);
 
 describe('on a board of 1920 by 1080', () => {
   test('every mark is named', () => {
-    expect(wordsOf(infusing(), minute(3))).toEqual(['T0', '20 min', 'light window', 'infusion ends']);
+    expect(wordsOf(infusing(), minute(3))).toEqual(['T0', '20 min', 'light window', 'infusion ends', 'flush ends']);
     expect(wordsOf(held(), minute(6))).toEqual(['T0', '20 min', 'light window', 'infusion end, held']);
     expect(wordsOf(beamOn(TWO_EYES), minute(16))).toEqual([
       'T0',
       '20 min',
       'light window',
-      'infusion ended',
       'second eye by',
+      'infusion ended',
+      'flush ended',
     ]);
   });
 
@@ -162,9 +194,17 @@ describe('on a board of 1920 by 1080', () => {
   });
 
   test('before T0 the window stands where the regimen has it, and nowhere without one', () => {
-    expect(arcAhead(null, BOARD).window).toBeNull();
-    const at10 = arcAhead(10, BOARD).window;
-    expect(at10 === null ? null : at10.x + at10.width / 2).toBeCloseTo(BOARD.width / 2, 6);
+    expect(arcAhead({ lightStartMin: null, infusionMin: null }, BOARD).window).toBeNull();
+    const { window, labels } = arcAhead({ lightStartMin: 10, infusionMin: null }, BOARD);
+    expect(window && window.x + window.width / 2).toBeCloseTo(BOARD.width / 2, 6);
+    expect(labels.map(({ words }) => words)).toEqual(['T0', '20 min', 'light window']);
+  });
+
+  test('before T0 infusion and flush are shown once their length is known', () => {
+    const { labels, stretches, now } = arcAhead({ lightStartMin: 15, infusionMin: 10 }, BOARD);
+    expect(labels.map(({ words }) => words)).toEqual(['T0', '20 min', 'light window', 'infusion ends', 'flush ends']);
+    expect(stretches.map(({ kind }) => kind)).toEqual(['infusing ahead', 'flushing ahead']);
+    expect(now).toBeNull();
   });
 });
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { cuesOf } from '../../core/procedure/cues.ts';
 import { brokenAt, entriesIn, kindsIn } from './independent-reading.ts';
-import { newFolder, newRequestId, type StationUnderTest, startStation } from './station-under-test.ts';
+import { newFolder, newRequestId, type StationUnderTest, startFaultable, startStation } from './station-under-test.ts';
 import { entered, NURSE, open, refused, requestOf, TREATMENT, treat, upTo } from './treatment.ts';
 
 /** A station whose clock is moved by hand, with a session that has come to a step. */
@@ -65,9 +65,16 @@ describe('what became of a cue', () => {
     expect(page.type === 'entries' ? page.rows.at(-1)?.words : '').toBe(words);
   });
 
-  test('comes after the entry of the instant itself', async () => {
-    const { station, sessionId, cue } = await atCue('infusion-end');
-    await station.ask(said(sessionId, cue.id, cue.dueAtMs));
+  test('comes after the entry of the instant itself, even where it arrives before the clock was looked at', async () => {
+    const station = await startFaultable(newFolder());
+    const { sessionId } = await open(station);
+    await treat(station, sessionId, upTo('start-pump'));
+    const cue = cuesIn(station, sessionId).find(({ id }) => id === 'infusion-end');
+    const dueAtMs = cue?.dueAtMs ?? 0;
+    const { nowMs } = await station.look();
+    const machine = station.machine();
+    station.frame({ machine: { ...machine, awakeMs: machine.awakeMs + dueAtMs - nowMs + 10 }, token: 0 });
+    entered(await station.ask(said(sessionId, 'infusion-end', dueAtMs)));
     expect(kindsIn(station.database, sessionId).slice(-2)).toStrictEqual(['infusion-due', 'cue-sounded']);
   });
 

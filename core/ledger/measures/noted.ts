@@ -168,9 +168,8 @@ export class Noted {
 
 /** The cue that tells of an instant as it comes, where nobody had answered it before. */
 function awaitedCue(kind: string, dueAtMs: number, record: SessionRecord): CueId | null {
-  const open = openOccurrences(record).find(({ cue, firstAtMs }) => {
-    const { of, aheadMs } = CUE_TABLE[cue];
-    return of === kind && aheadMs === 0 && Math.abs(firstAtMs - dueAtMs) <= SAME_INSTANT_MS;
-  });
+  const open = openOccurrences(record).find(
+    ({ cue, firstAtMs }) => CUE_TABLE[cue].of === kind && Math.abs(firstAtMs - dueAtMs) <= SAME_INSTANT_MS,
+  );
   return open?.cue ?? null;
 }

@@ -1,7 +1,7 @@
 import type { Indexed } from '../../../core/protocol/finding.ts';
 import type { Limits } from '../../../core/settings/limits.ts';
 import { aboutOf, type IndexFile } from './index-file.ts';
-import { keptSession } from './kept-session.ts';
+import { keptSession, type MeasuredSession } from './kept-session.ts';
 import type { LedgerReader, OpenedSession } from './ledger-reader.ts';
 import { type SessionStore, sessionStore } from './session-store.ts';
 
@@ -9,8 +9,8 @@ import { type SessionStore, sessionStore } from './session-store.ts';
 export interface CatchUp {
   /** Does one batch of what is left, the newest sessions first. Returns false where nothing is left. */
   step(): boolean;
-  /** Takes in one session that is asked for before its turn. Returns false where the ledger has none of that name. */
-  takeIn(sessionId: string): boolean;
+  /** What is kept of a session, which is taken in before its turn if need be; null where there is none of that name. */
+  known(sessionId: string): MeasuredSession | null;
   indexed(): Indexed;
 }
 
@@ -71,11 +71,12 @@ export function catchUp(db: IndexFile, ledger: LedgerReader, limits: Limits): Ca
 
   return {
     step: () => forward() || readAgain() || back(),
-    takeIn: (sessionId) => {
-      const session = ledger.session(sessionId);
-      if (session === null) return false;
+    known: (sessionId) => {
+      const kept = store.get(sessionId);
+      const session = kept === null ? ledger.session(sessionId) : null;
+      if (session === null) return kept;
       db.transaction(() => put([session]))();
-      return true;
+      return store.get(sessionId);
     },
     indexed: () => {
       const { sessions, otherLimits } = store.counts(limitsNumber);

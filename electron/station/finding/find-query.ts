@@ -29,16 +29,12 @@ export function findPlan(db: IndexFile, filter: FindFilter): FindPlan {
   const marks = marksAsked(filter)
     .map((mark) => ({ mark, sessions: countOf(db, markWalk(mark), range) }))
     .sort((one, other) => one.sessions - other.sessions);
-  const ofPatient = patient === null ? Number.POSITIVE_INFINITY : countOf(db, patientWalk(patient), range);
-  const byPatient = patient !== null && ofPatient < COUNT_TO_CHOOSE && ofPatient <= (marks[0]?.sessions ?? ofPatient);
-  const [rarest, ...others] = marks.map(({ mark }) => mark);
-  if (byPatient)
-    return planOf(
-      patientWalk(patient),
-      range,
-      marks.map(({ mark }) => mark),
-      null,
-    );
+  const byRarity = marks.map(({ mark }) => mark);
+  const fewest = marks[0]?.sessions ?? COUNT_TO_CHOOSE;
+  if (patient !== null && countOf(db, patientWalk(patient), range) < Math.min(fewest + 1, COUNT_TO_CHOOSE)) {
+    return planOf(patientWalk(patient), range, byRarity, null);
+  }
+  const [rarest, ...others] = byRarity;
   if (rarest !== undefined) return planOf(markWalk(rarest), range, others, patient);
   return planOf(TIME_WALK, range, [], patient);
 }

@@ -8,8 +8,7 @@ import { type CatchUp, catchUp } from './catch-up.ts';
 import { clinicReading, clinicSessions } from './clinic-reading.ts';
 import { find } from './find.ts';
 import { type IndexFile, indexFileOf, isUnusable, openIndex, throwAway } from './index-file.ts';
-import { type LedgerReader, ledgerReader } from './ledger-reader.ts';
-import { sessionStore } from './session-store.ts';
+import { ledgerReader } from './ledger-reader.ts';
 
 /** What is answered from the index, or from what it is made of. */
 export type FindRequest = Extract<Request, { type: 'find' | 'reading' | 'clinic' }>;
@@ -51,7 +50,7 @@ export function finder(ledgerFile: string, limits: Limits): Finder {
     try {
       return work();
     } catch (error) {
-      if (!isUnusable(error) || ledgerIsDamaged(ledger)) throw error;
+      if (!isUnusable(error)) throw error;
       opened?.db.close();
       opened = null;
       throwAway(file);
@@ -112,25 +111,14 @@ function clinicIn(index: Opened | null, filter: ClinicFilter, limits: Limits): C
 
 function readingOf(sessionId: string, index: Opened | null, limits: Limits): SessionReading {
   const nothing = (says: string): SessionReading => ({ sessionId, measures: null, deviations: [], says });
-  const known = (): ReturnType<ReturnType<typeof sessionStore>['get']> =>
-    index === null ? null : sessionStore(index.db).get(sessionId);
-  const kept = known() ?? (index?.catchUp.takeIn(sessionId) ? known() : null);
+  const kept = index?.catchUp.known(sessionId) ?? null;
   if (kept === null) return nothing('there is no such session in this ledger');
   if (kept.measures === null) return nothing(kept.row.trouble ?? 'its entries cannot be read');
-  if (kept.withheld) return nothing(WITHHELD);
+  if (kept.withheld) return nothing(kept.row.trouble ?? WITHHELD);
   return {
     sessionId,
     measures: kept.measures as SessionReading['measures'],
     deviations: deviationsOf(kept.measures, limits),
     says: null,
   };
-}
-
-function ledgerIsDamaged(ledger: LedgerReader): boolean {
-  try {
-    ledger.head();
-    return false;
-  } catch {
-    return true;
-  }
 }

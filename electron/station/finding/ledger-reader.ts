@@ -1,6 +1,7 @@
 import Database from 'better-sqlite3';
 import type { Entry } from '../../../core/ledger/entry.ts';
 import { entryOf, type Row } from '../ledger.ts';
+import { isDamage } from '../open-database.ts';
 
 /** Which ledger a file is: the identity in its first entry, and that entry's hash. */
 export interface LedgerIdentity {
@@ -52,6 +53,10 @@ interface SessionColumns {
   readonly practice: number;
 }
 
+/** The ledger itself cannot be read: to make its index again would not help. */
+export class LedgerUnreadable extends Error {}
+
+/** @throws LedgerUnreadable from everything it does, where the file does not let itself be read. */
 export function ledgerReader(file: string): LedgerReader {
   const db = new Database(file, { readonly: true, fileMustExist: true, timeout: 2000 });
   const first = db.prepare<[], Row>('SELECT * FROM entries WHERE seq = 1');
@@ -71,24 +76,22 @@ export function ledgerReader(file: string): LedgerReader {
   );
 
   return {
-    identity: () => identityIn(first.get()),
-    head: () => last.get() ?? { seq: 0, hash: '' },
-    hashAt: (seq) => (seq === 0 ? '' : (hashOf.get(seq)?.hash ?? null)),
-    sessions: () => count.get() ?? 0,
-    openedBefore: (seq, limit) => before.all(seq, limit).map(openedOf),
+    identity: () => asked(() => identityIn(first.get())),
+    head: () => asked(() => last.get() ?? { seq: 0, hash: '' }),
+    hashAt: (seq) => (seq === 0 ? '' : asked(() => hashOf.get(seq)?.hash ?? null)),
+    sessions: () => asked(() => count.get() ?? 0),
+    openedBefore: (seq, limit) => asked(() => before.all(seq, limit).map(openedOf)),
     session: (sessionId) => {
-      const columns = one.get(sessionId);
+      const columns = asked(() => one.get(sessionId));
       return columns === undefined ? null : openedOf(columns);
     },
-    touched: (afterSeq, uptoSeq) => between.all(afterSeq, uptoSeq).map(openedOf),
+    touched: (afterSeq, uptoSeq) => asked(() => between.all(afterSeq, uptoSeq).map(openedOf)),
     read: ({ sessionId, firstSeq }) => {
-      const rows = ofSession.all(sessionId);
+      const { rows, ...read } = readable(ofSession.iterate(sessionId), firstSeq);
       const lastSeq = rows.at(-1)?.seq ?? firstSeq;
-      const { entries, unreadable } = readable(rows);
       return {
-        entries,
-        unreadable,
-        stationEntries: readable(ofStation.all(firstSeq, lastSeq)).entries,
+        ...read,
+        stationEntries: readable(ofStation.iterate(firstSeq, lastSeq), firstSeq).entries,
         stored: {
           entries: rows.length,
           lastSeq,
@@ -101,6 +104,15 @@ export function ledgerReader(file: string): LedgerReader {
   };
 }
 
+function asked<T>(ask: () => T): T {
+  try {
+    return ask();
+  } catch (error) {
+    if (!(error instanceof Database.SqliteError)) throw error;
+    throw new LedgerUnreadable(`the ledger cannot be read (${error.code})`);
+  }
+}
+
 const openedOf = ({ id, opened_seq, practice }: SessionColumns): OpenedSession => ({
   sessionId: id,
   firstSeq: opened_seq,
@@ -109,21 +121,37 @@ const openedOf = ({ id, opened_seq, practice }: SessionColumns): OpenedSession =
 
 function identityIn(row: Row | undefined): LedgerIdentity | null {
   if (row === undefined) return null;
-  const [entry] = readable([row]).entries;
+  const [entry] = readable([row], 1).entries;
   const fileId = entry?.payload.file;
   return { fileId: typeof fileId === 'string' ? fileId : '', firstHash: row.hash };
 }
 
-/** Entries up to the first that cannot be read. */
-function readable(rows: readonly Row[]): Pick<ReadSession, 'entries' | 'unreadable'> {
+type Readable = Pick<ReadSession, 'entries' | 'unreadable'> & { readonly rows: readonly Row[] };
+
+/** Rows as far as the file gives them, and entries up to the first that cannot be read. */
+function readable(stored: Iterable<Row>, firstSeq: number): Readable {
+  const rows: Row[] = [];
   const entries: Entry[] = [];
-  for (const row of rows) {
-    try {
-      entries.push(entryOf(row));
-    } catch (error) {
-      const why = error instanceof Error ? error.message.replace(/\s+/g, ' ') : String(error);
-      return { entries, unreadable: { seq: row.seq, says: `cannot be read: ${why}` } };
+  let unreadable: ReadSession['unreadable'] = null;
+  try {
+    for (const row of stored) {
+      rows.push(row);
+      if (unreadable === null) unreadable = readInto(entries, row);
     }
+  } catch (error) {
+    if (!isDamage(error)) throw error;
+    const seq = rows.at(-1)?.seq ?? firstSeq;
+    unreadable ??= { seq, says: 'the file is damaged: nothing can be read from here on' };
   }
-  return { entries, unreadable: null };
+  return { rows, entries, unreadable };
+}
+
+function readInto(entries: Entry[], row: Row): ReadSession['unreadable'] {
+  try {
+    entries.push(entryOf(row));
+    return null;
+  } catch (error) {
+    const why = error instanceof Error ? error.message.replace(/\s+/g, ' ') : String(error);
+    return { seq: row.seq, says: `cannot be read: ${why}` };
+  }
 }

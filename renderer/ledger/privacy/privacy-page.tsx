@@ -1,17 +1,17 @@
-import { useEffect, useLayoutEffect, useRef, useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { Places } from '../../../core/protocol/places.ts';
 import { askPlaces } from '../../link/requests.ts';
 import { KeyLine } from '../room/key-line.tsx';
 import { type RoomKey, useRoomKeys } from '../room/room-keys.ts';
+import { SCROLL_KEYS_TOLD, useScrolling } from '../room/scrolling.ts';
 import { PRIVACY } from './privacy-words.ts';
 import './privacy.css';
 
 /** What is kept of people, where, for how long, and how one of them gets all of it. */
 export function PrivacyPage({ keys }: { keys: readonly RoomKey[] }) {
-  const place = useRef<HTMLElement>(null);
+  const place = useScrolling();
   const [places, setPlaces] = useState<Places | string | null>(null);
   useRoomKeys(keys);
-  useLayoutEffect(() => place.current?.focus({ preventScroll: true }), []);
   useEffect(() => {
     void askPlaces().then((answer) => setPlaces(answer.type === 'error' ? answer.says : answer));
   }, []);
@@ -31,7 +31,7 @@ export function PrivacyPage({ keys }: { keys: readonly RoomKey[] }) {
           </section>
         ))}
       </section>
-      <KeyLine keys={keys} />
+      <KeyLine keys={keys} told={[SCROLL_KEYS_TOLD]} />
     </>
   );
 }

@@ -18,20 +18,16 @@ interface EntryListProps {
 /** The entries of one session, in the order in which they were written. */
 export function EntryList({ entries, t0, at, onAt, onAddendum, keys }: EntryListProps) {
   const { rows } = entries;
-  const [openedSeq, setOpenedSeq] = useState<number | null>(null);
+  const [opened, setOpened] = useState(false);
   const index = Math.max(
     0,
     rows.findIndex(({ seq }) => seq === at),
   );
-  const opened = openedSeq !== null && openedSeq === at;
   useRowKeys({
     at: index,
     rows: rows.length,
-    onAt: (to) => {
-      setOpenedSeq(null);
-      onAt(rows[to]?.seq ?? 0);
-    },
-    onEnter: (to) => setOpenedSeq(opened ? null : (rows[to]?.seq ?? null)),
+    onAt: (to) => onAt(rows[to]?.seq ?? 0),
+    onEnter: () => setOpened((now) => !now),
   });
   const addendum: RoomKey = { key: 'a', cap: 'A', words: 'addendum to this entry', does: onAddendum };
   useRoomKeys([addendum]);

@@ -2,7 +2,8 @@ import { useLayoutEffect, useMemo, useRef } from 'react';
 import { type FigureLook, figureOf, figureRows, figureSvg } from '../../../core/ledger/figure.ts';
 import type { SessionMeasures } from '../../../core/ledger/measures.ts';
 import { KeyLine } from '../room/key-line.tsx';
-import { type RoomKey, useRoomKeys } from '../room/room-keys.ts';
+import type { RoomKey } from '../room/room-keys.ts';
+import { SCROLL_KEYS_TOLD, useScrolling } from '../room/scrolling.ts';
 
 /** The screen's own colours, which the style sheet turns black on white for paper. */
 const LOOK: FigureLook = {
@@ -22,9 +23,8 @@ interface FigureViewProps {
 
 /** A session's course, planned and as it went: drawn, and the same as a table. */
 export function FigureView({ measures, keys }: FigureViewProps) {
-  const place = useRef<HTMLElement>(null);
+  const place = useScrolling();
   const figure = useMemo(() => measures && figureOf(measures), [measures]);
-  useScrolling(place);
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls is to be reached by the keyboard */}
@@ -36,7 +36,7 @@ export function FigureView({ measures, keys }: FigureViewProps) {
           </>
         )}
       </section>
-      <KeyLine keys={keys} told={[[['↑', '↓'], 'up and down the page']]} />
+      <KeyLine keys={keys} told={[SCROLL_KEYS_TOLD]} />
     </>
   );
 }
@@ -75,18 +75,5 @@ function FigureTable({ rows }: { rows: ReturnType<typeof figureRows> }) {
         ))}
       </tbody>
     </table>
-  );
-}
-
-const STEPS: Readonly<Record<string, number>> = { ArrowDown: 0.15, ArrowUp: -0.15, PageDown: 0.9, PageUp: -0.9 };
-
-/** The keys move the page, and it has the focus from the beginning. */
-function useScrolling(place: React.RefObject<HTMLElement | null>): void {
-  useLayoutEffect(() => place.current?.focus({ preventScroll: true }), [place]);
-  useRoomKeys(
-    Object.entries(STEPS).map(([key, share]): RoomKey => {
-      const does = (): void => place.current?.scrollBy({ top: share * place.current.clientHeight });
-      return { key, cap: key, words: '', repeats: true, does };
-    }),
   );
 }

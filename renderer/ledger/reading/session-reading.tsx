@@ -58,7 +58,8 @@ export function SessionReading({ reading, onReading, onAddendum, keys }: Session
   const about = entries.rows.find((entry) => entry.seq === seq) ?? entries.rows[0];
   const writeAddendum = (): void => {
     if (state !== 'discharged') setSaid(`an addendum is for a session that is over: this one is ${STATE_WORDS[state]}`);
-    else if (about !== undefined) onAddendum(about, entries.rows.at(-1)?.seq ?? about.seq);
+    else if (about === undefined) setSaid('its entries are not here yet: press again in a moment');
+    else onAddendum(about, entries.rows.at(-1)?.seq ?? about.seq);
   };
   const tabs = VIEWS.map((id) => ({
     id,

@@ -50,7 +50,7 @@ export function VerifyPanel({ onLeave }: { onLeave: () => void }) {
           field={{
             kind: 'text',
             name: 'anchor',
-            words: 'anchor',
+            words: 'kept elsewhere',
             hint: 'as a slip or a copy of it says: dimroom:…; Enter reads',
           }}
           values={{ anchor: typed }}

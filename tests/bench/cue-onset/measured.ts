@@ -24,7 +24,7 @@ const LONGEST_MS = 2_500;
 /** What the cues leave between two sounds, ms, as measured from outside: the pause that the player keeps. */
 const PAUSE_MS = 500;
 /** Known so long before it is due, a cue can be placed ahead. */
-const KNOWN_AHEAD_MS = 300;
+const KNOWN_AHEAD_MS = 600;
 /** Louder than this, of full scale, is a sound. */
 const AUDIBLE = 0.004;
 const WINDOW_MS = 50;
@@ -64,11 +64,19 @@ export function shortestPauseMs(cues: readonly MeasuredCue[]): number {
   return Math.min(...inOrder.slice(1).map(({ onsetMs }, index) => onsetMs - (inOrder[index]?.endMs ?? 0)));
 }
 
-/** How long anything was heard where no cue was, ms. */
-export function unexplainedMs(cues: readonly MeasuredCue[], { samples, atMs }: Recording): number {
+/** How long anything was heard where no cue was, ms, from the first pump's start to the last thing a person entered. */
+export function unexplainedMs(
+  cues: readonly MeasuredCue[],
+  entries: readonly FoundEntry[],
+  { samples, atMs, sampleAt }: Recording,
+): number {
+  const first = entries.find(({ kind }) => kind === 'start-pump');
+  const last = entries.findLast(isPersons);
+  if (first === undefined || last === undefined) throw new Error('no pump was started');
   const window = (WINDOW_MS * RECORDED_RATE) / 1000;
+  const until = sampleAt(last.continuousMs / SPEED);
   let loud = 0;
-  for (let from = 0; from + window <= samples.length; from += window) {
+  for (let from = sampleAt(first.continuousMs / SPEED); from + window <= until; from += window) {
     const fromMs = atMs(from);
     const explained = cues.some(
       ({ onsetMs, endMs }) => fromMs > onsetMs - 2 * WINDOW_MS && fromMs < endMs + 2 * WINDOW_MS,

@@ -74,6 +74,7 @@ function told(phases: readonly Phase[], offsets: readonly Offset[], t0AtMs: numb
         seconds,
         load,
         flips: apart.length,
+        leastMs: share(0),
         medianMs: share(0.5),
         p95Ms: share(0.95),
         p99Ms: share(0.99),

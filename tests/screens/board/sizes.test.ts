@@ -103,7 +103,7 @@ const WRITTEN: readonly (readonly [string, string, number])[] = [
 
 const placed = (face: ShownFace, where: NonNullable<ShownFace['placed']>): ShownFace => ({ ...face, placed: where });
 
-/** Height of a digit's ink, or of the digits' in a line, from a picture; CSS pixels. Null where there is no such number. */
+/** Height of the ink of a 7 in the font of a number, CSS pixels; null where there is no such number on the board. */
 async function inkHeightPx(page: Page, selector: string): Promise<number | null> {
   const place = page.locator(selector).first();
   if ((await place.count()) === 0) return null;

@@ -25,9 +25,9 @@ describe.skipIf(CHROMIUM === null)('the ledger', () => {
   test('opens by its key over the console, newest session first', async () => {
     await nurse.press('g');
     await expectShown(sessions()).toHaveCount(2);
-    await expectShown(sessions().first()).toContainText('planning · practice');
+    await expectShown(sessions().first()).toContainText('planning PRACTICE');
     await expectShown(sessions().first()).toContainText('3 entries');
-    await expectShown(sessions().last()).toContainText('prepared · practice');
+    await expectShown(sessions().last()).toContainText('prepared PRACTICE');
   });
 
   test('shows every entry of a session in plain words, with time and author', async () => {

@@ -69,8 +69,13 @@ async function exportThree({ press, exported, sees }: Auditor): Promise<void> {
   await press('Escape');
 }
 
-async function writeAddendum({ press, type, sees, entries, page }: Auditor, file: string, seq: number): Promise<void> {
+async function writeAddendum(
+  { press, type, sees, entries, here, page }: Auditor,
+  file: string,
+  seq: number,
+): Promise<void> {
   const { length } = entriesIn(file);
+  await expectShown(here.locator('.row-seq')).toHaveText(String(seq), SOON);
   await press('a');
   await sees('who is at the keyboard?');
   await page.waitForTimeout(600);
@@ -101,7 +106,7 @@ async function verifyLedger({ press, sees, sessions }: Auditor, file: string): P
   await expectShown(sessions).toHaveCount(6, SOON);
   await press('v');
   const last = entriesIn(file).at(-1);
-  await sees(new RegExp(`^sound: .* entries read, up to entry ${last?.seq}$`));
+  await sees(new RegExp(`^\\s*sound: .* entries read, up to entry ${last?.seq}$`));
   await sees(last?.hash ?? '');
   await press('Escape');
   await expectShown(sessions).toHaveCount(6, SOON);
