@@ -25,7 +25,7 @@ export interface Placement {
 
 export interface CuePlan {
   readonly placements: readonly Placement[];
-  /** Missed, with one that was due later to tell of it: these are not sounded any more. */
+  /** Missed, or without a turn before the next of their kind, which tells of them: these are not sounded any more. */
   readonly silent: readonly Cue[];
 }
 
@@ -66,13 +66,15 @@ export function cuePlan(cues: readonly Waiting[], present: Present): CuePlan {
   const places = inTurn(turns, busyUntilMs);
   const placements = free.flatMap((one): Placement[] => {
     const place = places.get(one.cue.key);
-    if (place === undefined || place.startMs > nowMs + AHEAD_MS) return [];
+    // One that only waits for its turn is placed however late that is: what lies ahead of it is not missed.
+    if (place === undefined || Math.min(place.startMs, one.dueMs) > nowMs + AHEAD_MS) return [];
     const { cue, dueMs } = one;
     const late = isLate(one);
     const files = filesOf(cue, late, place.words);
     return [{ cue, dueMs, startMs: place.startMs, lengthMs: lengthOf(files, present), files, late }];
   });
-  return { placements: [...pinned, ...placements], silent };
+  const passedOver = free.filter(({ cue, dueMs }) => dueMs <= nowMs && !places.has(cue.key)).map(({ cue }) => cue);
+  return { placements: [...pinned, ...placements], silent: [...silent, ...passedOver] };
 }
 
 function forgettingWhatMoved({ cue, dueMs, placed }: Waiting): Waiting {

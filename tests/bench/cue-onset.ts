@@ -7,7 +7,7 @@ import { desktop } from '../desktop/desktop.ts';
 import { markerDelaysMs } from '../hearing/marker.ts';
 import { TONES } from '../hearing/recogniser.ts';
 import { record } from '../hearing/recorder.ts';
-import { entriesIn } from '../station/independent-reading.ts';
+import { entriesIn, type FoundEntry } from '../station/independent-reading.ts';
 import {
   dueAgainstStartMs,
   type MeasuredCue,
@@ -64,7 +64,8 @@ async function measure() {
     const middle = quantile(errors, 0.5);
     return {
       cues: cues.length,
-      silent: entries.filter(({ kind, payload }) => kind === 'cue-sounded' && payload.outcome === 'silent').length,
+      late: countOf(entries, 'late'),
+      silent: countOf(entries, 'silent'),
       onTime: onTime.length,
       onsetLessDue: figures(errors),
       distance: figures(errors.map(Math.abs)),
@@ -83,6 +84,10 @@ async function measure() {
     await recorder.stop();
     rmSync(folder, { recursive: true, force: true });
   }
+}
+
+function countOf(entries: readonly FoundEntry[], outcome: string): number {
+  return entries.filter(({ kind, payload }) => kind === 'cue-sounded' && payload.outcome === outcome).length;
 }
 
 function burn(): ChildProcess {

@@ -29,9 +29,9 @@ const KNOWN_AHEAD_MS = 600;
 const AUDIBLE = 0.004;
 const WINDOW_MS = 50;
 
-/** Every cue that the ledger says was sounded, found in the recording. In order. */
+/** Every cue that the ledger says was sounded, and not late, found in the recording. In order. */
 export function measuredCues(entries: readonly FoundEntry[], recording: Recording): MeasuredCue[] {
-  const sounded = entries.filter(({ kind, payload }) => kind === 'cue-sounded' && payload.outcome !== 'silent');
+  const sounded = entries.filter(({ kind, payload }) => kind === 'cue-sounded' && payload.outcome === 'sounded');
   const cues: MeasuredCue[] = [];
   for (const { payload, sessionId } of sounded) {
     const cue = payload.cue as CueId;

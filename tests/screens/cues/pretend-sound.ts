@@ -118,6 +118,14 @@ export function onTheBench({ startMs = 0, rate = 1 } = {}) {
   };
 }
 
+type Bench = ReturnType<typeof onTheBench>;
+
+/** What was heard, each by its files and its instant. */
+export const soundsOf = ({ heard }: Bench): [string, number][] =>
+  heard.map(({ files, atMs }) => [files.join(' '), atMs]);
+export const outcomesOf = ({ told }: Bench): [number, string][] =>
+  told.map(({ cue, outcome }) => [cue.dueAtMs, outcome]);
+
 /** A cue as a snapshot would list it. */
 export function cue(id: CueId, dueAtMs: number, { sessionId = 'one', repeat = 0 } = {}): Cue {
   const [first] = cuesOf({ sessionId, cues: [{ cue: id, words: id, firstAtMs: dueAtMs, soundedUntilAtMs: null }] });
