@@ -1,5 +1,6 @@
 import type { KeyboardEvent } from 'react';
 import { useSnapshot } from '../link/store.ts';
+import { ClinicPage } from './clinic/clinic-page.tsx';
 import { ExportPanel } from './exports/export-panel.tsx';
 import { FindPanel } from './find/find-panel.tsx';
 import { SessionList, totalWords } from './find/session-list.tsx';
@@ -73,6 +74,7 @@ function Inside({ room }: { room: ReturnType<typeof useRoom> }) {
         />
       );
   }
+  if (part === 'clinic') return <ClinicPage filter={filter} keys={keys} />;
   if (part === 'privacy') return <PrivacyPage keys={keys} />;
   if (reading !== null) {
     return <SessionReading reading={reading} onReading={room.read} onAddendum={room.askAddendum} keys={keys} />;

@@ -38,7 +38,8 @@ describe.skipIf(CHROMIUM === null)('nothing in the ledger room keeps a person ou
     expect(await lookedAt(['f', 'd', 'x', 'q', 'Enter'], /no deviation is called so/)).toEqual([]);
     expect(await lookedAt(['e'], 'every session: table, CSV')).toEqual([]);
     expect(await lookedAt(['v'], /entries read, up to entry/)).toEqual([]);
-    expect(await lookedAt(['2'], 'for how long', '1')).toEqual([]);
+    expect(await lookedAt(['2'], 'light start against its due instant', '1')).toEqual([]);
+    expect(await lookedAt(['3'], 'for how long', '1')).toEqual([]);
   });
 
   test('in each view of a session, and in the forms that an addendum needs', LONG, async () => {
