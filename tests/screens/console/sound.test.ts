@@ -8,8 +8,8 @@ import { sessionBefore } from '../sent-commands.ts';
 
 const SPEED = 60;
 const SOON = { timeout: 20_000 };
-/** Flashing that is faster than this many times a second may do harm; this is far below. Source: WCAG 2.3.1, 3 a second. */
-const SLOW_MS = 1_000;
+/** The slowest light of an alarm comes once in so long: 0.4 Hz, IEC 60601-1-8 as other code cites it. */
+const SLOW_MS = 2500;
 
 const foot = (page: Page) => page.locator('.foot-place');
 const cueLine = (page: Page) => page.locator('.cue-line');
