@@ -24,8 +24,14 @@ function expectDues(session: readonly FoundEntry[]): void {
   expect(due('infusion-due')).toBeCloseTo(t0AtMs + 10 * MINUTE_MS + at('resume') - at('hold'), 0);
   expect(due('flush-due')).toBeCloseTo(at('begin-flush') + MINUTE_MS, 0);
   expect(due('exposure-due')).toBeCloseTo(at('beam-on') + 83_000, 0);
-  const station = session.filter(({ author }) => author.role === 'station').map(({ kind }) => kind);
-  expect(station.sort()).toEqual(['exposure-due', 'flush-due', 'infusion-due', 'light-due']);
+  const station = session.filter(({ author }) => author.role === 'station');
+  const [told, dues] = [true, false].map((cue) => station.filter(({ kind }) => (kind === 'cue-sounded') === cue));
+  expect(dues?.map(({ kind }) => kind).sort()).toEqual(['exposure-due', 'flush-due', 'infusion-due', 'light-due']);
+  // Whatever became of a cue on this machine, the window that sounds them has said so, of each instant once.
+  const cues = told?.map(({ payload }) => String(payload.cue)) ?? [];
+  for (const cue of ['infusion-end', 'light-window-open', 'exposure-end']) expect(cues).toContain(cue);
+  const instants = told?.map(({ payload }) => `${payload.cue} ${payload.dueAtMs}`) ?? [];
+  expect(new Set(instants).size).toBe(instants.length);
 }
 
 function only(entries: readonly FoundEntry[], kind: string): FoundEntry {
