@@ -46,7 +46,7 @@ export const stationNow = (): number => clock.at(performance.now());
  * `fromMs`: from a due instant, a count to it flips in the frame it has to, and not up to a stretch later.
  */
 export function useNow(everyMs = 100, fromMs = 0): number {
-  useSyncExternalStore(onFrame, () => stretchAt(stationNow(), everyMs, fromMs));
+  useSyncExternalStore(onFrame, () => stretchAt(frameNow(), everyMs, fromMs));
   return stationNow();
 }
 
@@ -66,14 +66,22 @@ export function followStation(screen: ScreenName): Bridge {
 }
 
 const drawing = new Set<() => void>();
+let frameAtMs = 0;
+
+/** Stands still within a frame: a clock that ran on while a page is drawn would have it drawn again without end. */
+const frameNow = (): number => (drawing.size > 0 ? frameAtMs : stationNow());
 
 function onFrame(draw: () => void): () => void {
+  if (drawing.size === 0) {
+    frameAtMs = stationNow();
+    requestAnimationFrame(nextFrame);
+  }
   drawing.add(draw);
-  if (drawing.size === 1) requestAnimationFrame(nextFrame);
   return () => drawing.delete(draw);
 }
 
 function nextFrame(): void {
+  frameAtMs = stationNow();
   for (const draw of drawing) draw();
   if (drawing.size > 0) requestAnimationFrame(nextFrame);
 }

@@ -1,3 +1,4 @@
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, test } from 'vitest';
 import { audit } from '../screens/ledger/audit.ts';
 import { auditedLedger } from '../screens/ledger/audited-ledger.ts';
@@ -9,9 +10,12 @@ const AUDIT_MS = 400_000;
 
 describe.skipIf(!HAS_DESKTOP)('an audit on the desktop', () => {
   let desk: Desktop;
+  let downloads: string;
 
   beforeAll(async () => {
     desk = await desktop(1, auditedLedger());
+    downloads = join(desk.folder, 'downloads');
+    await desk.app.evaluate(({ app }, folder) => app.setPath('downloads', folder), downloads);
   });
   afterAll(() => desk?.stop());
 
@@ -21,7 +25,7 @@ describe.skipIf(!HAS_DESKTOP)('an audit on the desktop', () => {
     const nurse = nurseAt(desk.console);
     await nurse.stateIs('no session');
     await nurse.press('g');
-    await audit(auditorAt(desk.console), desk.ledgerFile);
+    await audit(auditorAt(desk.console, downloads), desk.ledgerFile);
     await nurse.press('Escape');
     await nurse.stateIs('no session');
   });

@@ -13,6 +13,8 @@ export function Chart({ draw, label }: ChartProps) {
   useLayoutEffect(() => {
     const drawn = draw();
     for (const style of drawn.querySelectorAll('style')) style.remove();
+    // One picture with one name: its parts have none of their own.
+    for (const part of drawn.querySelectorAll('[aria-label]')) part.removeAttribute('aria-label');
     drawn.setAttribute('role', 'img');
     drawn.setAttribute('aria-label', label);
     place.current?.replaceChildren(drawn);

@@ -99,7 +99,7 @@ function LightStarts({ lightStarts, leftOut }: { lightStarts: ClinicFigures['lig
       {leftOut > 0 && <p className="clinic-none">the {leftOut} oldest are counted, and not drawn</p>}
       <NumberTable
         caption="light starts"
-        heads={['', 'value']}
+        heads={['figure', 'value']}
         rows={[
           ['light starts', points.length + leftOut],
           ['median, s', secondsOf(medianMs)],
@@ -145,7 +145,7 @@ function Spans({ title, spans, label }: SpansProps) {
       <Chart draw={draw} label={`${title}: ${count}, median ${secondsOf(medianMs)} s`} />
       <NumberTable
         caption={`${title}, seconds`}
-        heads={['', 'value']}
+        heads={['figure', 'value']}
         rows={[
           ['how many', count],
           ['5 % are shorter than', secondsOf(p5Ms)],

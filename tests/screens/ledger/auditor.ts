@@ -1,3 +1,5 @@
+import { mkdirSync, readdirSync, statSync } from 'node:fs';
+import { join } from 'node:path';
 import type { Locator, Page } from 'playwright';
 import { expect } from 'playwright/test';
 
@@ -7,7 +9,8 @@ export type Auditor = ReturnType<typeof auditorAt>;
 /** The machine may have much else to do. */
 const SOON = { timeout: 60_000 };
 
-export function auditorAt(page: Page) {
+/** `downloads` is where a desktop saves files; a browser hands them over itself. */
+export function auditorAt(page: Page, downloads: string | null = null) {
   const rows = (name: string): Locator => page.getByRole('list', { name }).getByRole('listitem');
   const press = (key: string): Promise<void> => page.keyboard.press(key);
   const view = (words: string | RegExp): Locator =>
@@ -15,6 +18,7 @@ export function auditorAt(page: Page) {
 
   /** Exports by its number and gives the path of the file that came. */
   async function exported(number: number): Promise<{ name: string; path: string }> {
+    if (downloads !== null) return savedBy(downloads, () => press(String(number)));
     const coming = page.waitForEvent('download', SOON);
     await press(String(number));
     const download = await coming;
@@ -35,4 +39,24 @@ export function auditorAt(page: Page) {
     /** Waits for words on the screen. */
     sees: (words: string | RegExp): Promise<void> => expect(page.getByText(words).first()).toBeVisible(SOON),
   };
+}
+
+/** The one file that comes into a folder, once it is there under its own name. */
+async function savedBy(folder: string, make: () => Promise<void>): Promise<{ name: string; path: string }> {
+  mkdirSync(folder, { recursive: true });
+  const before = readdirSync(folder);
+  const fresh = (): string | undefined => readdirSync(folder).find((name) => !before.includes(name));
+  const sizeOf = (): number => statSync(join(folder, fresh() ?? '.')).size;
+  await make();
+  await expect.poll(fresh, SOON).toBeTruthy();
+  let size = -1;
+  await expect
+    .poll(() => {
+      const last = size;
+      size = sizeOf();
+      return size > 0 && size === last;
+    }, SOON)
+    .toBe(true);
+  const name = fresh() ?? '';
+  return { name, path: join(folder, name) };
 }
