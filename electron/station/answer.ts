@@ -110,13 +110,7 @@ async function printed(
 ): Promise<Message> {
   const record = desk.holding(sessionId)?.session.context;
   if (record === undefined) return { type: 'error', requestId, says: 'there is no such session in this ledger' };
-  try {
-    const made = SHEET_OF[sheet](record);
-    const pdf = await pdfOf(made);
-    return { type: 'printed', requestId, fileName: made.fileName, pdfBase64: pdf.toString('base64') };
-  } catch (error) {
-    return { type: 'error', requestId, says: error instanceof Error ? error.message : String(error) };
-  }
+  return made(requestId, () => SHEET_OF[sheet](record));
 }
 
 /** An anchor says what is safe on disk: not what still waits for one. */
@@ -124,12 +118,18 @@ async function printedAnchor(requestId: string, { written, notYetSafe, practice 
   const refused = (says: string): Message => ({ type: 'error', requestId, says });
   if (notYetSafe !== null) return refused('entries are waiting for the disk: take the anchor once they are safe');
   if (written === null || written.anchor === null) return refused('this ledger has no first entry that can be read');
+  const { anchor } = written;
+  return made(requestId, () => anchorSlip(readAnchor(anchor), { ...written, practice }));
+}
+
+/** A sheet set as a PDF, or why it cannot be made yet. */
+async function made(requestId: string, sheetOf: () => Sheet): Promise<Message> {
   try {
-    const made = anchorSlip(readAnchor(written.anchor), { ...written, practice });
-    const pdf = await pdfOf(made);
-    return { type: 'printed', requestId, fileName: made.fileName, pdfBase64: pdf.toString('base64') };
+    const sheet = sheetOf();
+    const pdf = await pdfOf(sheet);
+    return { type: 'printed', requestId, fileName: sheet.fileName, pdfBase64: pdf.toString('base64') };
   } catch (error) {
-    return refused(error instanceof Error ? error.message : String(error));
+    return { type: 'error', requestId, says: error instanceof Error ? error.message : String(error) };
   }
 }
 

@@ -43,8 +43,9 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   const { ledger, database } = opened;
   const house = readHouse(options.data, lastSettings(ledger));
   const desk = new Desk(ledger, clock, options.practice, house);
-  const sleptBefore = sleepBefore(ledger, clock.look());
-  noteStart(desk, ledger, clock.look());
+  const started = clock.look();
+  const sleptBefore = sleepBefore(ledger, started);
+  noteStart(desk, ledger, started);
   noteHouse(desk, ledger, house);
   const trouble = noteOpening(desk, opened);
   const copies = copiesInto(house.settings.copyFolder, opened.connection, {
