@@ -111,7 +111,7 @@ export class Verifier {
     this.follows = [entry.hash, own];
     this.head = { seq: entry.seq, hash: entry.hash };
     if (entry.seq === 1) {
-      this.fileId = typeof entry.payload.file === 'string' ? entry.payload.file : null;
+      this.fileId = fileIdIn(entry);
       if (this.fileId === null) this.problem(1, 'the first entry does not name the file');
     }
   }
@@ -152,6 +152,10 @@ export class Verifier {
     this.problems.push({ seq, what, sinceWallMs: this.soundWallMs });
   }
 }
+
+/** The identity of a ledger's file, which its first entry names; null where this entry names none. */
+export const fileIdIn = ({ payload }: Pick<Entry, 'payload'>): string | null =>
+  typeof payload.file === 'string' ? payload.file : null;
 
 const ANCHOR = /^dimroom:([0-9a-f-]{36}):(\d{1,15}):([0-9a-f]{64})$/;
 

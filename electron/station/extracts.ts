@@ -1,4 +1,5 @@
 import type { Entry } from '../../core/ledger/entry.ts';
+import { fileIdIn } from '../../core/ledger/verify.ts';
 import type { Damaged, Extract } from '../../core/report/extract.ts';
 import type { Row } from './ledger.ts';
 import { isDamage } from './open-database.ts';
@@ -114,7 +115,5 @@ function codeIn(row: Row): string | null {
 /** Empty where the first entry, which names the file, cannot be read. */
 function fileIdOf(row: Row | undefined): string {
   const found = row === undefined ? null : foundIn(row);
-  return found !== null && 'entry' in found && typeof found.entry.payload.file === 'string'
-    ? found.entry.payload.file
-    : '';
+  return found !== null && 'entry' in found ? (fileIdIn(found.entry) ?? '') : '';
 }

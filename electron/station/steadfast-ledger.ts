@@ -1,5 +1,6 @@
 import Database from 'better-sqlite3';
 import { chainBreak, type Entry } from '../../core/ledger/entry.ts';
+import { fileIdIn } from '../../core/ledger/verify.ts';
 import type { EmergencyFile } from './emergency-file.ts';
 import { type Draft, following, type Head, type LedgerReads, type LedgerStore } from './ledger.ts';
 import { sha256 } from './sha256.ts';
@@ -99,7 +100,8 @@ export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile, le
   /** Read once, and not from a disk that refuses: what waits may hold the first entry. */
   function fileId(): string | null {
     const [first] = waiting;
-    if (first?.seq === 1 && typeof first.payload.file === 'string') return first.payload.file;
+    const waits = first?.seq === 1 ? fileIdIn(first) : null;
+    if (waits !== null) return waits;
     try {
       identity ??= store.fileId();
     } catch (error) {

@@ -1,5 +1,6 @@
 import Database from 'better-sqlite3';
 import type { Entry } from '../../../core/ledger/entry.ts';
+import { fileIdIn } from '../../../core/ledger/verify.ts';
 import { entryOf, type Row } from '../ledger.ts';
 import { isDamage } from '../open-database.ts';
 
@@ -122,8 +123,7 @@ const openedOf = ({ id, opened_seq, practice }: SessionColumns): OpenedSession =
 function identityIn(row: Row | undefined): LedgerIdentity | null {
   if (row === undefined) return null;
   const [entry] = readable([row], 1).entries;
-  const fileId = entry?.payload.file;
-  return { fileId: typeof fileId === 'string' ? fileId : '', firstHash: row.hash };
+  return { fileId: (entry && fileIdIn(entry)) ?? '', firstHash: row.hash };
 }
 
 type Readable = Pick<ReadSession, 'entries' | 'unreadable'> & { readonly rows: readonly Row[] };
