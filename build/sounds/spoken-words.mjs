@@ -4,9 +4,10 @@ import { ROOT } from '../node-runtime.mjs';
 
 /** Everything that is spoken, from the table of cues: a language, the name of the file, the words. */
 export async function spokenWords() {
-  const { CUE_TABLE, LANGUAGES, SIGNALS_SPOKEN } = await cueTable();
+  const { CUE_TABLE, SIGNALS_SPOKEN } = await cueTable();
   const spoken = [...Object.entries(SIGNALS_SPOKEN), ...Object.entries(CUE_TABLE).map(([id, row]) => [id, row.spoken])];
-  return LANGUAGES.flatMap((language) => spoken.map(([id, words]) => ({ language, id, words: words[language] })));
+  const languages = Object.keys(SIGNALS_SPOKEN.late);
+  return languages.flatMap((language) => spoken.map(([id, words]) => ({ language, id, words: words[language] })));
 }
 
 /** The table is TypeScript, and the oldest Node this runs on reads none. */

@@ -1,3 +1,4 @@
+import type { Language } from '../settings/language.ts';
 import type { CommandKind } from './commands.ts';
 import type { DueKind } from './due.ts';
 
@@ -36,11 +37,6 @@ export type SoundName = (typeof SOUNDS)[number];
 export const SIGNALS = ['sound-check', 'late'] as const;
 
 export type SignalName = (typeof SIGNALS)[number];
-
-/** Languages that cues can be spoken in. */
-export const LANGUAGES = ['en', 'de', 'es', 'fr'] as const;
-
-export type Language = (typeof LANGUAGES)[number];
 
 export type Spoken = Readonly<Record<Language, string>>;
 

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { BSA_FORMULAS, type BsaFormulaId } from '../dosing/body-surface-area.ts';
 import { GRADUATION_LIMITS_ML } from '../dosing/infusate.ts';
+import { isZone } from '../time/zone.ts';
+import { LANGUAGES } from './language.ts';
 import { limitsSchema } from './limits.ts';
 
 const formulaIds = Object.keys(BSA_FORMULAS) as [BsaFormulaId, ...BsaFormulaId[]];
@@ -39,6 +41,18 @@ export const settingsSchema = z.strictObject({
   cuesPlayedBy: z.enum(['console', 'board']).default('console'),
   /** Whether words are spoken after each cue's tone. Local. */
   spokenCues: z.boolean().default(false),
+  /** Language of console, board and spoken words. The ledger's own words are English. */
+  language: z.enum(LANGUAGES).default('en'),
+  /** Time zone of sheets for the patient, by its IANA name, for example Europe/Zurich; null for the machine's own. */
+  zone: z.string().refine(isZone, 'a time zone by its IANA name, for example Europe/Zurich').nullable().default(null),
+  /** Hours the patient is kept from bright light after the infusion; null for the product text's. */
+  lightCareHours: z.number().int().min(24).max(240).nullable().default(null),
+  /** Minutes without a key after which the hands at the keyboard sign in anew. Counts stay in sight. Local. */
+  idleLockMin: z.number().int().min(1).max(240).default(15),
+  /** Both windows fill their displays and nothing else of the machine is reached from them. Local. */
+  kiosk: z.boolean().default(false),
+  /** Dimroom starts when somebody logs in to the machine. Local. */
+  startAtLogin: z.boolean().default(false),
   /** Limits for reading the ledger. */
   limits: limitsSchema.prefault({}),
 });

@@ -1,5 +1,6 @@
-import type { Language, SignalName, SoundName } from '../../core/procedure/cue-table.ts';
+import type { SignalName, SoundName } from '../../core/procedure/cue-table.ts';
 import type { CueId } from '../../core/procedure/cues.ts';
+import type { Language } from '../../core/settings/language.ts';
 
 /** The language that cues are spoken in. */
 const SPOKEN: Language = 'en';

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { COMMAND_KINDS } from '../../core/procedure/commands.ts';
-import { CUE_IDS, CUE_TABLE, LANGUAGES, SIGNALS_SPOKEN, SOUNDS } from '../../core/procedure/cue-table.ts';
+import { CUE_IDS, CUE_TABLE, SIGNALS_SPOKEN, SOUNDS } from '../../core/procedure/cue-table.ts';
+import { LANGUAGES } from '../../core/settings/language.ts';
 
 const rows = CUE_IDS.map((id) => ({ id, ...CUE_TABLE[id] }));
 

@@ -3,7 +3,8 @@ import { copyFileSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
-import { CUE_IDS, LANGUAGES, SIGNALS, SOUNDS } from '../../core/procedure/cue-table.ts';
+import { CUE_IDS, SIGNALS, SOUNDS } from '../../core/procedure/cue-table.ts';
+import { LANGUAGES } from '../../core/settings/language.ts';
 import { differences, SCRIPT, SOUNDS_FOLDER, soundFiles, wavAt, writeSounds } from './sound-files.ts';
 
 const TONES = [...SOUNDS, ...SIGNALS].map((id) => `${id}.wav`);

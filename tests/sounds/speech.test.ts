@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { CUE_IDS, CUE_TABLE, LANGUAGES, SIGNALS, SIGNALS_SPOKEN } from '../../core/procedure/cue-table.ts';
+import { CUE_IDS, CUE_TABLE, SIGNALS, SIGNALS_SPOKEN } from '../../core/procedure/cue-table.ts';
+import { LANGUAGES } from '../../core/settings/language.ts';
 import { levelsOf } from './notes.ts';
 import { decibels, peakOf, type Sound, secondsOf, soundAt } from './sound-files.ts';
 import { loudnessDb, powerBetween, spectrumOf } from './spectrum.ts';
