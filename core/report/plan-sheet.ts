@@ -6,6 +6,7 @@ import { dosesNow } from '../procedure/doses.ts';
 import type { Kept, Ordered, SessionRecord } from '../procedure/record.ts';
 import { SURE_WORDS } from '../regimen/source.ts';
 import { calendarDate, clockTime } from '../time/show.ts';
+import { sheetFileName } from './file-name.ts';
 import { marksOf } from './marks.ts';
 import { type Block, NotYet, type Sheet } from './sheet.ts';
 
@@ -24,7 +25,7 @@ export function planSheet(record: SessionRecord): Sheet {
   const { regimen } = order;
   const checkedAt = `${calendarDate(secondCheck.wallMs, secondCheck.offsetMin)} ${clockTime(secondCheck.wallMs, secondCheck.offsetMin)}`;
   return {
-    fileName: `plan-${patient.patientCode}.pdf`,
+    fileName: sheetFileName(record, 'plan'),
     title: 'plan of dose and light',
     size: 'page',
     marks: marksOf(record),

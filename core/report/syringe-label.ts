@@ -1,6 +1,7 @@
 import type { SessionRecord } from '../procedure/record.ts';
 import { IN_USE_MS } from '../procedure/spans.ts';
 import { calendarDate, clockTime } from '../time/show.ts';
+import { sheetFileName } from './file-name.ts';
 import { marksOf } from './marks.ts';
 import { NotYet, type Sheet } from './sheet.ts';
 
@@ -22,7 +23,7 @@ export function syringeLabel(record: SessionRecord): Sheet {
   const useBy = `${calendarDate(reconstitutedWallMs + IN_USE_MS, made.offsetMin)} ${clockTime(reconstitutedWallMs + IN_USE_MS, made.offsetMin)}`;
   const dose = `verteporfin ${doseAfterRoundingMg.toFixed(2)} mg in ${totalMl} mL`;
   return {
-    fileName: `syringe-label-${patient.patientCode}.pdf`,
+    fileName: sheetFileName(record, 'syringe-label'),
     title: 'syringe label',
     size: 'label',
     marks: marksOf(record),
