@@ -45,7 +45,7 @@ export const settingsSchema = z.strictObject({
   language: z.enum(LANGUAGES).default('en'),
   /** Time zone of sheets for the patient, by its IANA name, for example Europe/Zurich; null for the machine's own. */
   zone: z.string().refine(isZone, 'a time zone by its IANA name, for example Europe/Zurich').nullable().default(null),
-  /** Hours the patient is kept from bright light after the infusion; null for the product text's. */
+  /** Hours the patient is kept from bright light after the infusion, where they are more than the product text's. */
   lightCareHours: z.number().int().min(24).max(240).nullable().default(null),
   /** Minutes without a key after which the hands at the keyboard sign in anew. Counts stay in sight. Local. */
   idleLockMin: z.number().int().min(1).max(240).default(15),

@@ -2,31 +2,44 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { REGIMENS, type Regimen, regimenSchema } from '../../core/regimen/regimens.ts';
+import { SETTINGS_FILE_NAME } from '../../core/settings/file-text.ts';
 import { DEFAULT_SETTINGS, type Settings, settingsSchema } from '../../core/settings/settings.ts';
-import { lineOfFault, lineOfPath } from './json-lines.ts';
+import { type ReadJson, readJsonFile } from './settings-file.ts';
 
 /** What a site has decided for itself, and what is wrong with the files that say so. */
 export interface HouseRules {
   readonly settings: Settings;
   readonly regimens: readonly Regimen[];
   readonly trouble: readonly string[];
+  /** SHA-256 of the settings file, where `settings` were taken from it just now. */
+  readonly fileSha256?: string;
 }
 
-/** A site's own files in the data folder; neither has to be there. */
-const SETTINGS_FILE = 'settings.json';
+/** Beside the settings; neither file has to be there. */
 const REGIMENS_FILE = 'regimens.json';
 
 /**
- * Reads the site's settings and its own regimens. A file that cannot be used changes nothing: `before` goes on being
- * used, and the trouble names the line.
+ * Reads the site's settings and its own regimens. A file that cannot be used changes nothing: `before`, which was in
+ * force, goes on being used, and the trouble names the line.
+ *
+ * The settings file is taken when its bytes are others than those that were taken last, by their SHA-256 in
+ * `takenSha256`, and then all of it is: what it leaves out has its default. One that was taken already is not taken
+ * again, so that an old file does not undo at the next start what was changed on the screen since. A file that is gone
+ * changes nothing.
  */
-export function readHouse(folder: string, before: Settings = DEFAULT_SETTINGS): HouseRules {
-  const settings = readJson(join(folder, SETTINGS_FILE), settingsSchema);
+export function readHouse(
+  folder: string,
+  before: Settings = DEFAULT_SETTINGS,
+  takenSha256: string | null = null,
+): HouseRules {
+  const file = readJson(join(folder, SETTINGS_FILE_NAME), settingsSchema);
   const own = readJson(join(folder, REGIMENS_FILE), ownRegimensSchema);
+  const fresh = file.read?.ok === true && file.read.sha256 !== takenSha256 ? file.read : null;
   return {
-    settings: settings.value ?? before,
-    regimens: [...REGIMENS, ...(own.value ?? [])],
-    trouble: [...settings.trouble, ...own.trouble],
+    settings: fresh?.value ?? before,
+    regimens: [...REGIMENS, ...(own.read?.ok === true ? own.read.value : [])],
+    trouble: [...file.trouble, ...own.trouble],
+    ...(fresh !== null && { fileSha256: fresh.sha256 }),
   };
 }
 
@@ -44,39 +57,19 @@ const ownRegimensSchema = z.array(regimenSchema).superRefine((regimens, context)
 });
 
 interface ReadFile<T> {
-  readonly value: T | null;
+  /** Null where there is no such file, or it cannot be read at all. */
+  readonly read: ReadJson<T> | null;
   readonly trouble: readonly string[];
 }
 
 function readJson<T>(file: string, schema: z.ZodType<T>): ReadFile<T> {
-  if (!existsSync(file)) return { value: null, trouble: [] };
-  const unused = (...faults: string[]): ReadFile<T> => ({
-    value: null,
-    trouble: faults.map((fault) => `${file}${fault}. The file is not used.`),
-  });
-  let json: string;
+  if (!existsSync(file)) return { read: null, trouble: [] };
+  const unused = (fault: string): string => `${file}${fault}. The file is not used.`;
   try {
-    // Some editors begin a file with a mark of their own, which is no part of it.
-    json = readFileSync(file, 'utf8').replace(/^\uFEFF/, '');
-  } catch (error) {
-    return unused(` cannot be read: ${error instanceof Error ? error.message : String(error)}`);
-  }
-  try {
-    const read = schema.safeParse(JSON.parse(json));
-    return read.success
-      ? { value: read.data, trouble: [] }
-      : unused(...read.error.issues.flatMap((issue) => faultsOf(issue, json)));
+    const read = readJsonFile(readFileSync(file), schema);
+    return { read, trouble: read.ok ? [] : read.faults.map(unused) };
   } catch (error) {
     const says = error instanceof Error ? error.message : String(error);
-    return unused(`, line ${lineOfFault(json)}: not JSON: ${says}`);
+    return { read: null, trouble: [unused(` cannot be read: ${says}`)] };
   }
-}
-
-/** What is wrong, each with its line and its field. */
-function faultsOf(issue: z.core.$ZodIssue, json: string): string[] {
-  const at = (path: readonly PropertyKey[], says: string): string =>
-    `, line ${lineOfPath(json, path)}${path.length > 0 ? `, ${path.map(String).join('.')}` : ''}: ${says}`;
-  return issue.code === 'unrecognized_keys'
-    ? issue.keys.map((key) => at([...issue.path, key], 'there is no such field'))
-    : [at(issue.path, issue.message)];
 }
