@@ -6,6 +6,8 @@ export interface Flip {
   readonly after: string;
   /** The frame that drew the new text. Until then the old one was seen. */
   readonly atPageMs: number;
+  /** How long that frame was after the one before: on a machine that is busy elsewhere, longer than most. */
+  readonly frameMs: number;
 }
 
 /** Milliseconds by which a shown text is beside what is left; 0 while it stands for it. */

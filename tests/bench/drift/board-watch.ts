@@ -38,7 +38,8 @@ export async function watchCounts(board: Page): Promise<() => Promise<Seen>> {
       const now = counts();
       for (const [count, after] of now.entries()) {
         const before = shown[count];
-        if (before !== undefined && before !== after) watch.flips.push({ count, before, after, atPageMs });
+        const frameMs = atPageMs - lastMs;
+        if (before !== undefined && before !== after) watch.flips.push({ count, before, after, atPageMs, frameMs });
       }
       watch.frameMs.push(atPageMs - lastMs);
       shown = now;

@@ -81,6 +81,8 @@ function told(phases: readonly Phase[], offsets: readonly Offset[], t0AtMs: numb
         mostMs: share(1),
         allowedMs: round(allowedMs),
         over: apart.filter((ms) => ms > allowedMs).length,
+        /** Of those, by more than the frame that drew it allows, however long it was. */
+        overItsOwnFrame: apart.filter((ms, place) => ms > ALLOWED_MS + (seen.flips[place]?.frameMs ?? 0)).length,
         frames: seen.frames,
         medianFrameMs: round(seen.medianFrameMs),
         longestFrameMs: round(seen.longestFrameMs),
