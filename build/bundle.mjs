@@ -7,7 +7,7 @@ import { filesAt } from './files-at.mjs';
 import { isNewEnough, ROOT, stationNode } from './node-runtime.mjs';
 
 /** With native code, or with files of their own beside them. */
-const EXTERNAL = ['better-sqlite3', 'pdfkit', 'bwip-js', '@fontsource/b612'];
+export const EXTERNAL = ['better-sqlite3', 'pdfkit', 'bwip-js', '@fontsource/b612', 'write-file-atomic'];
 const NODE_TARGET = {
   platform: 'node',
   format: 'esm',
@@ -18,7 +18,8 @@ const NODE_TARGET = {
 /** The oldest Electron that is tried: Node 18 and Chromium 114. */
 const SHELL_TARGET = { platform: 'node', format: 'cjs', target: ['node18', 'chrome114'], external: ['electron'] };
 /** CommonJS packages inside an ES module ask for Node's own with `require`. */
-const REQUIRE = "import { createRequire } from 'node:module'; const require = createRequire(import.meta.url);";
+const REQUIRE =
+  "import { createRequire as requireFrom } from 'node:module'; const require = requireFrom(import.meta.url);";
 
 /** Runs in a thread beside whichever program has a station in it. */
 const FINDING = 'electron/station/finding/finding-worker.ts';

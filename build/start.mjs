@@ -10,6 +10,7 @@ const FLAGS = {
   data: { type: 'string', value: 'DIR', says: 'folder of the ledger (default: the data folder of this user)' },
   practice: { type: 'boolean', says: 'practice: a ledger of its own, never taken for treatment' },
   speed: { type: 'string', value: 'N', says: 'practice only: the clock runs N times as fast' },
+  guided: { type: 'boolean', says: 'practice with lessons, made-up troubles and a review, 6 times as fast' },
   browser: { type: 'boolean', says: 'serve the screens to a browser instead of opening windows' },
   'no-open': { type: 'boolean', says: 'browser only: print the addresses, open nothing' },
   port: { type: 'string', value: 'N', says: 'browser only: port on 127.0.0.1 (default: any free one)' },
@@ -72,6 +73,7 @@ function stationWords() {
   return [
     ...(chosen.data === undefined ? [] : ['--data', resolve(chosen.data)]),
     ...(chosen.practice ? ['--practice'] : []),
+    ...(chosen.guided ? ['--guided'] : []),
     ...(chosen.speed === undefined ? [] : ['--speed', chosen.speed]),
   ];
 }
@@ -102,8 +104,9 @@ function readFlags() {
   }
 }
 
-function whatIsWrong({ speed, practice, port }) {
-  if (speed !== undefined && !practice) return '--speed needs --practice: a real clock runs at its own speed';
+function whatIsWrong({ speed, practice, guided, port }) {
+  if (speed !== undefined && !practice && !guided)
+    return '--speed needs --practice: a real clock runs at its own speed';
   if (speed !== undefined && !(Number(speed) >= 0.1 && Number(speed) <= 1000)) return '--speed is from 0.1 to 1000';
   if (port !== undefined && !(/^\d+$/.test(port) && Number(port) <= 65535)) return '--port is from 0 to 65535';
   return null;

@@ -35,6 +35,7 @@ function whatIsLacking() {
   const needs = [
     { folder: 'tests/screens/console', why: chromium === null ? NO_CHROMIUM : null },
     { folder: 'tests/desktop', why: whyNoDesktop() },
+    { folder: 'tests/packaged', why: whyNoDesktop() },
   ];
   return needs.filter(({ folder, why }) => why !== null && isWanted(folder) && existsSync(join(ROOT, folder)));
 }

@@ -10,7 +10,8 @@ export default {
   publicDir: false,
   configFile: false,
   logLevel: 'warn',
-  plugins: [react()],
+  // Tags are made by our own runtime, which has people's language: package.json says where it is.
+  plugins: [react({ jsxImportSource: '#words' })],
   build: {
     outDir: here('../dist/renderer/'),
     emptyOutDir: true,

@@ -4,11 +4,13 @@ import { z } from 'zod';
 import type { ScreenName } from '../core/protocol/messages.ts';
 import { Board } from './board/board.tsx';
 import { Console } from './console/console.tsx';
+import { followHands } from './console/hands.ts';
 import { followCues } from './cues/follow-cues.ts';
 import { Ledger } from './ledger/ledger.tsx';
 import { followDim } from './link/dim.ts';
 import { followAnswers } from './link/requests.ts';
 import { followStation } from './link/store.ts';
+import { InLanguage } from './words/in-language.tsx';
 import './look/fonts.css';
 import './look/tokens.css';
 import './look/base.css';
@@ -27,10 +29,17 @@ if (place === null) throw new Error('the page has no place for a screen');
 document.title = named === 'console' ? 'Dimroom' : `Dimroom ${named}`;
 followDim();
 followAnswers();
+followHands();
 followStation(named);
 if (named !== 'ledger') followCues(named);
 createRoot(place).render(
   <StrictMode>
-    <Screen />
+    {named === 'ledger' ? (
+      <Screen />
+    ) : (
+      <InLanguage>
+        <Screen />
+      </InLanguage>
+    )}
   </StrictMode>,
 );

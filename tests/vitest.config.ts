@@ -2,7 +2,7 @@ import { cpus } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 /** They share one display and one sound card, and the machine's attention: one file at a time, after all others. */
-const SHOWN = ['tests/screens/**/*.test.{ts,tsx}', 'tests/desktop/**/*.test.{ts,tsx}'];
+const SHOWN = ['screens', 'desktop', 'packaged'].map((folder) => `tests/${folder}/**/*.test.{ts,tsx}`);
 const EVERY = ['tests/**/*.test.{ts,tsx}'];
 
 const shared = { environment: 'node', pool: 'forks', testTimeout: 60_000, hookTimeout: 120_000 } as const;

@@ -1,8 +1,10 @@
+import { thrownWords } from '../practice/thrown.ts';
 import { CHECKS, type Check } from '../procedure/checks.ts';
 import { apart } from '../procedure/conditions.ts';
 import { CUE_TABLE } from '../procedure/cue-table.ts';
 import type { Found } from '../procedure/events.ts';
 import { TROUBLE } from '../procedure/trouble.ts';
+import { changeWords } from '../settings/value-words.ts';
 import { minutesSeconds } from '../time/show.ts';
 import type { Entry } from './entry.ts';
 
@@ -69,6 +71,24 @@ const afterWords = (payload: Payload): string =>
 const leftWords = (payload: Payload): string => {
   const leftMg = (payload.found as Found | undefined)?.notDeliveredMg ?? 0;
   return leftMg > 0 ? `: ${leftMg.toFixed(2)} mg stayed in the line` : '';
+};
+
+/** Each setting with what it was; of a file, its name. */
+const settingsWords = (payload: Payload): string => {
+  const changes = (payload.changes ?? []) as { name: string; before: unknown; after: unknown }[];
+  const file = payload.file as { name: string } | undefined;
+  const from = file === undefined ? payload.from : `${file.name}, on the settings screen`;
+  const changed = changes.length === 0 ? '' : `: ${changes.map(changeWords).join('; ')}`;
+  return `site settings, from ${from}${changed}${payload.reason === undefined ? '' : `. Reason: ${payload.reason}`}`;
+};
+
+const rosterWords = (payload: Payload): string => {
+  const people = (payload.people ?? []) as { personId: string; initials: string; name: string; role: string }[];
+  const change = payload.change as { change: string; initials?: string; personId?: string } | undefined;
+  const who = people.find(({ initials, personId }) => initials === change?.initials || personId === change?.personId);
+  const named = who === undefined ? '' : `${who.initials}, ${who.name}, ${who.role}`;
+  const became = { join: 'joins', describe: 'is now', leave: 'has left', return: 'is back' }[String(change?.change)];
+  return became === undefined ? `roster taken from ${payload.from}` : `roster: ${became} ${named}`;
 };
 
 const SENTENCES: Record<string, (payload: Payload) => string> = {
@@ -138,7 +158,15 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   copied: (payload) => `second copy made: ${payload.path}, to entry ${payload.headSeq}`,
   'chain-broken': (payload) => `found wrong in this ledger: ${payload.words}`,
   rebase: () => 'instants re-based on wall time after a restart of the machine: an estimate',
-  settings: (payload) => `site settings, from ${payload.from}`,
+  settings: settingsWords,
+  roster: rosterWords,
+  'pin-given': (payload) => `a new PIN for ${payload.initials}`,
+  'signed-in': (payload) =>
+    `signed in${payload.as === 'second' ? ' for a second computation' : ''}${payload.after === undefined ? '' : `, after ${payload.after}`}`,
+  'signed-out': (payload) => `signed out: ${payload.why}`,
+  'sign-in-refused': (payload) =>
+    `a wrong PIN for ${payload.initials ?? 'initials nobody has'}, the ${payload.failures}. in a row`,
+  recovered: (payload) => `new PIN for ${payload.initials} by the recovery code, which is changed`,
   'settings-refused': (payload) => `site settings not taken: ${payload.words}`,
   'station-started': (payload) => (payload.first ? 'ledger begun' : 'station started'),
   'window-crashed': (payload) => `window crashed: ${payload.words}`,
@@ -147,4 +175,5 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'display-swapped': (payload) => `console and board changed places: ${payload.words}`,
   'closing-asked': (payload) => `asked to close while under way: ${payload.words}`,
   closed: (payload) => `closed: ${payload.words}`,
+  'practice-trouble': thrownWords,
 };

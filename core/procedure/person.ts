@@ -1,11 +1,11 @@
 import { z } from 'zod';
 
 /** What a person may be at the station. `station` is the clock itself, the author of due instants. */
-export const ROLES = ['nurse', 'operator', 'physician', 'auditor'] as const;
+export const ROLES = ['nurse', 'operator', 'physician', 'auditor', 'administrator'] as const;
 
 export type Role = (typeof ROLES)[number];
 
-const initialsSchema = z.string().regex(/^[A-Z]{2,4}$/, 'initials are two to four letters, for example MO');
+export const initialsSchema = z.string().regex(/^[A-Z]{2,4}$/, 'initials are two to four letters, for example MO');
 
 /** Who gave a command: the person whose hands are at the keyboard. */
 export const personSchema = z.strictObject({ initials: initialsSchema, role: z.enum(ROLES) });

@@ -1,5 +1,5 @@
+import { lightCareOf, tooShortSays } from '../after-care/light-care.ts';
 import type { ExposureView, OpeningView, SessionView, TimerView } from '../protocol/view.ts';
-import { PHOTOSENSITIVITY_HOURS } from '../regimen/photosensitivity.ts';
 import type { Moment } from '../time/moment.ts';
 import { blind } from './blind.ts';
 import { boardOf } from './board.ts';
@@ -13,14 +13,12 @@ import { infusionDueAtMs, infusionRanMs } from './infusion.ts';
 import { missingFor } from './openings.ts';
 import type { Course, SessionRecord } from './record.ts';
 import { doneOf, stateOf } from './record.ts';
-import { type Profile, saidYes } from './screening.ts';
+import { saidYes } from './screening.ts';
 import { FLUSH_MS, IN_USE_MS } from './spans.ts';
 import { STATE_WORDS, type StateName } from './states.ts';
 import { tasksOf } from './tasks.ts';
 import { TROUBLE, type TroubleCard, troubleById } from './trouble.ts';
 import { wayOnOf } from './way-on.ts';
-
-const HOUR_MS = 3_600_000;
 
 /** What to mind in each state, beside the tasks. The current product text and local policy decide. */
 const GUIDANCE: Record<StateName, string> = {
@@ -85,7 +83,7 @@ export function viewOf(record: SessionRecord, seq: number, at: Moment): SessionV
     cues: cuesShown(record),
     hushable: hushableNow(record, atMs),
     drugUseByWallMs: record.reconstitutedWallMs === null ? null : record.reconstitutedWallMs + IN_USE_MS,
-    lightCareUntilWallMs: course && lightCareUntil(course, record.settings.profile, at),
+    lightCareUntilWallMs: course && lightCareOf(course, record.settings, atMs).untilWallMs,
     cautions: cautionsOf(record),
     deviations: [...record.deviations],
     notes: record.notes.length,
@@ -204,16 +202,11 @@ function exposureView(exposure: Exposure, atMs: number): ExposureView {
   };
 }
 
-/** By the product text the site follows; counted from the pump's end. */
-function lightCareUntil(course: Course, profile: Profile, at: Moment): number {
-  const fromAtMs = course.infusion.pumpOffAtMs ?? at.continuousMs;
-  const fromWallMs = course.t0WallMs + (fromAtMs - course.t0AtMs);
-  return fromWallMs + PHOTOSENSITIVITY_HOURS[profile] * HOUR_MS;
-}
-
 function cautionsOf(record: SessionRecord): string[] {
   const said = record.screening === null ? [] : saidYes(record.screening.answers);
+  const tooShort = tooShortSays(record.settings);
   return [
+    ...(tooShort === null ? [] : [tooShort]),
     ...(blind(record) ? [] : (record.plan?.cautions ?? [])),
     ...(record.differed > 0 && record.secondCheck?.agrees
       ? ['The two computations differed before they agreed: look at them once more.']

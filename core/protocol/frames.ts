@@ -29,10 +29,12 @@ export const fromStationSchema = z.union([
 ]);
 export type FromStation = z.infer<typeof fromStationSchema>;
 
-/** How the station is started: its command-line words. `speed` and `stepped` need `practice`. */
+/** How the station is started: its command-line words. `speed`, `stepped` and `guided` need `practice`. */
 export const STATION_WORDS = {
   data: '--data',
   practice: '--practice',
   speed: '--speed',
   stepped: '--stepped',
+  asTyped: '--as-typed',
+  guided: '--guided',
 } as const;

@@ -1,12 +1,16 @@
 import { z } from 'zod';
+import { guideSchema } from '../practice/guide-schema.ts';
 import { commandSchema, openSessionSchema } from '../procedure/commands.ts';
 import { cueSoundedSchema } from '../procedure/due.ts';
 import { authorSchema, personSchema } from '../procedure/person.ts';
 import { regimenSchema } from '../regimen/regimens.ts';
+import { LANGUAGES } from '../settings/language.ts';
 import { settingsSchema } from '../settings/settings.ts';
 import { exportAsked, exportedSchema } from './exporting.ts';
 import { clinicReadingSchema, findAsked, foundSessionsSchema, sessionReadingSchema } from './finding.ts';
+import { handsMessage, peopleAsked, peopleDoneMessage, whoMaySchema } from './people.ts';
 import { placesSchema } from './places.ts';
+import { settingsAnswered, settingsAsked } from './settings.ts';
 import { verifyAsked, verifyingSchema } from './verifying.ts';
 import { sessionViewSchema } from './view.ts';
 
@@ -22,7 +26,7 @@ const requestId = z.string().min(8).max(64).regex(identity);
 const sessionId = z.string().min(4).max(64).regex(identity);
 
 /** What can be printed of a session. */
-export const SHEETS = ['syringe label', 'plan sheet'] as const;
+export const SHEETS = ['syringe label', 'plan sheet', 'after-care sheet', 'bracelet'] as const;
 export type SheetName = (typeof SHEETS)[number];
 
 export const SCREENS = ['console', 'board', 'ledger'] as const;
@@ -61,8 +65,17 @@ export const requestSchema = z.discriminatedUnion('type', [
   /** Asks for a session as it is judged: its measures, and where it departs from its plan. */
   z.strictObject({ type: z.literal('reading'), requestId, sessionId }),
   z.strictObject({ type: z.literal('clinic'), requestId, ...findAsked.clinic }),
-  /** Asks for a printable sheet of a session, as PDF. */
-  z.strictObject({ type: z.literal('print'), requestId, sessionId, sheet: z.enum(SHEETS) }),
+  /** Asks for a printable sheet of a session, as PDF; a patient's in their language, and in large print. */
+  z.strictObject({
+    type: z.literal('print'),
+    requestId,
+    sessionId,
+    sheet: z.enum(SHEETS),
+    language: z.enum(LANGUAGES).optional(),
+    largePrint: z.boolean().optional(),
+  }),
+  /** Asks for the card with keys and sounds. Nothing of a patient is on it. */
+  z.strictObject({ type: z.literal('print-quick-card'), requestId }),
   /** Asks for the ledger's anchor as a slip of paper to be kept elsewhere. */
   z.strictObject({ type: z.literal('print-anchor'), requestId }),
   /** Asks for the entries of one session. */
@@ -79,6 +92,18 @@ export const requestSchema = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('verify'), requestId, ...verifyAsked }),
   /** Asks where things are kept. */
   z.strictObject({ type: z.literal('places'), requestId }),
+  z.strictObject({ type: z.literal('change-settings'), requestId, ...settingsAsked['change-settings'] }),
+  z.strictObject({ type: z.literal('read-settings'), requestId, ...settingsAsked['read-settings'] }),
+  z.strictObject({ type: z.literal('settings-history'), requestId, ...settingsAsked['settings-history'] }),
+  z.strictObject({ type: z.literal('sign-in'), requestId, ...peopleAsked['sign-in'] }),
+  z.strictObject({ type: z.literal('sign-out'), requestId, ...peopleAsked['sign-out'] }),
+  /** Somebody is at the keyboard of this screen: they need not sign in anew for a while. */
+  z.strictObject({ type: z.literal('at-hand') }),
+  z.strictObject({ type: z.literal('first-administrator'), requestId, ...peopleAsked['first-administrator'] }),
+  z.strictObject({ type: z.literal('change-roster'), requestId, ...peopleAsked['change-roster'] }),
+  z.strictObject({ type: z.literal('give-pin'), requestId, ...peopleAsked['give-pin'] }),
+  z.strictObject({ type: z.literal('own-pin'), requestId, ...peopleAsked['own-pin'] }),
+  z.strictObject({ type: z.literal('recover'), requestId, ...peopleAsked.recover }),
 ]);
 
 export type Request = z.infer<typeof requestSchema>;
@@ -117,6 +142,8 @@ export const messageSchema = z.discriminatedUnion('type', [
     rate: z.number().positive(),
     practice: z.boolean(),
     settings: settingsSchema,
+    /** Who may sign in here. */
+    whoMay: whoMaySchema,
     /** Every regimen the site offers. */
     regimens: z.array(regimenSchema),
     /** What is wrong with the station's own files, in words; shown until it is mended. */
@@ -138,6 +165,8 @@ export const messageSchema = z.discriminatedUnion('type', [
       .nullable(),
     sessions: z.array(sessionViewSchema),
     front: z.string().nullable(),
+    /** In guided practice: what is told beside the session in front; else null. */
+    guide: guideSchema.nullable(),
   }),
   /** A command was carried out: its entry is on disk. */
   z.strictObject({ type: z.literal('entered'), requestId, sessionId, seq: z.number() }),
@@ -160,6 +189,12 @@ export const messageSchema = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('exported'), requestId, ...exportedSchema.shape }),
   z.strictObject({ type: z.literal('verifying'), requestId, ...verifyingSchema.shape }),
   z.strictObject({ type: z.literal('places'), requestId, ...placesSchema.shape }),
+  z.strictObject({ type: z.literal('settings-changed'), requestId, ...settingsAnswered['settings-changed'] }),
+  z.strictObject({ type: z.literal('settings-read'), requestId, ...settingsAnswered['settings-read'] }),
+  z.strictObject({ type: z.literal('settings-history'), requestId, ...settingsAnswered['settings-history'] }),
+  /** `requestId` is null where nobody asked: they were away for long, or the page began anew. */
+  z.strictObject({ type: z.literal('hands'), requestId: requestId.nullable(), ...handsMessage }),
+  z.strictObject({ type: z.literal('people-done'), requestId, ...peopleDoneMessage }),
 ]);
 
 export type Message = z.infer<typeof messageSchema>;

@@ -3,6 +3,7 @@ import { SESSION_FORMS, type SessionForm } from '../../core/protocol/exporting.t
 import { type Exported, exportFrom, type Wanted } from '../export/export.ts';
 import { openExtracts } from '../station/extracts.ts';
 import { readHouse } from '../station/house.ts';
+import { settingsInFile } from '../station/settings-in-file.ts';
 import { Usage } from './usage.ts';
 
 /** What was said after `export`. */
@@ -24,14 +25,16 @@ export class Interrupted extends Error {
 }
 
 /**
- * Exports from a ledger that is only ever read. Limits are those of the settings beside it.
+ * Exports from a ledger that is only ever read. Limits are those that a station would start with there: the last in the
+ * ledger, or those of a settings file beside it that the ledger has not taken yet.
  *
  * @throws Usage, CannotWrite, Withheld, RangeError, Unreadable, Interrupted
  */
 export async function exportLedger(file: string, words: ExportWords): Promise<{ file: string } & Exported> {
   const wanted = wantedOf(words);
   if (words.out === undefined) throw new Usage('say where to with --out PATH');
-  const house = readHouse(dirname(file));
+  const inForce = settingsInFile(file);
+  const house = readHouse(dirname(file), inForce.settings, inForce.fileSha256);
   for (const trouble of house.trouble) say(trouble);
   const ended = new AbortController();
   const end = (): void => ended.abort(new Interrupted());

@@ -16,6 +16,7 @@ const { values: chosen } = parseArgs({
     data: { type: 'string' },
     practice: { type: 'boolean' },
     speed: { type: 'string' },
+    guided: { type: 'boolean' },
     port: { type: 'string', default: '0' },
     'no-open': { type: 'boolean' },
   },

@@ -11,9 +11,12 @@ export interface ScreenServer {
   readonly addresses: readonly string[];
 }
 
+/** A request that is not whole by then is nobody's who waits for a page: its connection is closed. */
+const SLOW_MS = 5_000;
+
 /** Serves the screens' files on loopback. @throws Error where the port cannot be had. */
 export async function serveScreens(folder: string, wantedPort: number): Promise<ScreenServer> {
-  const server = createServer();
+  const server = createServer({ headersTimeout: SLOW_MS, requestTimeout: SLOW_MS, connectionsCheckingInterval: 1_000 });
   const port = await listen(server, wantedPort);
   const door = doorkeeper(port);
   // Only files that were there at the start are served: no path can lead out of the folder.

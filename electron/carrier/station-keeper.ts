@@ -29,6 +29,8 @@ const RESTART_AFTER_MS = [0, 250, 500, 1000, 2000] as const;
 const SLOWEST_RESTART_MS = 2000;
 /** Having worked this long, its next end counts as a first one. */
 const SETTLED_MS = 10_000;
+/** A station that ended this often in a row without having worked is told of as one that cannot work. */
+const MOST_VAIN_STARTS = 3;
 const STOP_WAIT_MS = 5000;
 const MOST_REPORTS_WAITING = 50;
 
@@ -38,6 +40,7 @@ export function keepStation(launch: Launch, hears: KeeperHears): StationKeeper {
   let up = false;
   let fatal: string | null = null;
   let ends = 0;
+  let vainStarts = 0;
   let stopping = false;
   let retry: ReturnType<typeof setTimeout> | undefined;
   let settled: ReturnType<typeof setTimeout> | undefined;
@@ -58,10 +61,12 @@ export function keepStation(launch: Launch, hears: KeeperHears): StationKeeper {
   function restart(how: string): void {
     station = null;
     clearTimeout(settled);
+    vainStarts = up ? 0 : vainStarts + 1;
     setUp(false);
     ended?.();
     if (stopping) return;
     if (fatal === null) console.error(`the station ended (${how}) and is started again`);
+    if (vainStarts >= MOST_VAIN_STARTS && fatal === null) tellFatal(endsAlways(how));
     const waitMs = RESTART_AFTER_MS[ends] ?? SLOWEST_RESTART_MS;
     ends += 1;
     retry = setTimeout(start, waitMs);
@@ -82,12 +87,17 @@ export function keepStation(launch: Launch, hears: KeeperHears): StationKeeper {
       setUp(true);
       for (const report of waiting.splice(0)) send({ report });
     } else if ('fatal' in frame) {
-      if (frame.fatal === fatal) return;
-      fatal = frame.fatal;
-      hears.onFatal(fatal);
+      tellFatal(frame.fatal);
     } else if ('screen' in frame) {
       hears.onMessage(frame.screen, frame.message);
     }
+  }
+
+  function tellFatal(says: string): void {
+    if (says === fatal) return;
+    fatal = says;
+    console.error(`the station cannot work: ${says}`);
+    hears.onFatal(says);
   }
 
   function setUp(now: boolean): void {
@@ -134,3 +144,7 @@ export function keepStation(launch: Launch, hears: KeeperHears): StationKeeper {
     stop,
   };
 }
+
+const endsAlways = (how: string): string =>
+  `the station ends whenever it is started (${how}): close Dimroom and start it again; where that does not help, ` +
+  'install it again. The ledger is left as it is';

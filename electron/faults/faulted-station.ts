@@ -32,7 +32,7 @@ const NO_SESSION = 'none';
 
 /** @throws Error with the station's own words where it cannot work. */
 export async function startStation(machine: MachineState, data: string, emergency: string): Promise<FaultedStation> {
-  const words = [ENTRY, JSON.stringify(machine), '--data', data, '--emergency', emergency];
+  const words = [ENTRY, JSON.stringify(machine), '--data', data, '--emergency', emergency, '--as-typed'];
   const child = spawn(process.execPath, words, { stdio: ['ignore', 'ignore', 'pipe', 'ipc'] });
   const ended = endOf(child);
   const failed = ended.then((how) => Promise.reject(new Error(`the station ended: ${how}`)));

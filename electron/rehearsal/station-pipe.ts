@@ -8,6 +8,7 @@ type Reply = Extract<Message, { type: 'entered' | 'refused' | 'error' }>;
 /** A station of one's own, spoken to without a screen. */
 export interface StationPipe {
   readonly database: string;
+  readonly pid: number;
   latest(): Snapshot;
   ask(request: Extract<Request, { type: 'open' | 'command' }>): Promise<Reply>;
   /** Moves a stepped clock on; done when every instant on the way is entered. */
@@ -54,6 +55,7 @@ export async function startStation(node: string, entry: string, words: readonly 
 
   return {
     database,
+    pid: child.pid ?? 0,
     latest: () => {
       if (snapshot === null) throw new Error('the station has shown nothing yet');
       return snapshot;

@@ -5,11 +5,17 @@ import type { StationChoices } from '../carrier/station-words.ts';
 export function readChoices(argv: readonly string[]): StationChoices {
   const { values } = parseArgs({
     args: argv.slice(1),
-    options: { data: { type: 'string' }, practice: { type: 'boolean' }, speed: { type: 'string' } },
+    options: {
+      data: { type: 'string' },
+      practice: { type: 'boolean' },
+      speed: { type: 'string' },
+      guided: { type: 'boolean' },
+    },
     strict: false,
     allowPositionals: true,
   });
-  return { data: text(values.data), practice: values.practice === true, speed: text(values.speed) };
+  const guided = values.guided === true;
+  return { data: text(values.data), practice: guided || values.practice === true, speed: text(values.speed), guided };
 }
 
 const text = (value: string | boolean | undefined): string | undefined =>

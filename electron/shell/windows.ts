@@ -24,11 +24,24 @@ export function openConsole({ workArea }: Display): BrowserWindow {
   return consoleWindow;
 }
 
-/** Moves the console onto a display. It keeps the keyboard, or does without, as before. */
+/** Moves the console onto a display. It keeps the keyboard, or does without, as before; a kiosk stays one. */
 export function moveConsole(consoleWindow: BrowserWindow, { workArea }: Display): void {
+  const kiosk = consoleWindow.isKiosk();
+  if (kiosk) consoleWindow.setKiosk(false);
   consoleWindow.unmaximize();
   bringOnto(consoleWindow, workArea);
   consoleWindow.maximize();
+  if (kiosk) consoleWindow.setKiosk(true);
+}
+
+/** As a kiosk the console fills its display, as the board always does, and the system's own bars are out of reach. */
+export function setConsoleKiosk(consoleWindow: BrowserWindow, kiosk: boolean): void {
+  const set = (): void => {
+    if (!consoleWindow.isDestroyed() && consoleWindow.isKiosk() !== kiosk) consoleWindow.setKiosk(kiosk);
+  };
+  // A window that is not shown yet is made as large as its display's work area once it is.
+  if (consoleWindow.isVisible()) set();
+  else consoleWindow.once('show', set);
 }
 
 /** The board, filling a display. It never takes the keyboard: keys belong to the console. */

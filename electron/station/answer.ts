@@ -2,22 +2,22 @@ import type { Entry } from '../../core/ledger/entry.ts';
 import { readAnchor } from '../../core/ledger/verify.ts';
 import { wordsFor } from '../../core/ledger/words.ts';
 import { blind, WITHHELD, WITHHELD_KINDS } from '../../core/procedure/blind.ts';
-import type { SessionRecord } from '../../core/procedure/record.ts';
 import {
   type EntryView,
   type Message,
   type Request,
   requestSchema,
-  type SheetName,
   type Snapshot,
 } from '../../core/protocol/messages.ts';
 import { anchorSlip } from '../../core/report/anchor-slip.ts';
-import { planSheet } from '../../core/report/plan-sheet.ts';
+import { quickCard } from '../../core/report/quick-card.ts';
 import type { Sheet } from '../../core/report/sheet.ts';
-import { syringeLabel } from '../../core/report/syringe-label.ts';
 import type { Beside } from './beside.ts';
 import type { Desk } from './desk.ts';
 import { pdfOf } from './pdf.ts';
+import { type AboutPeople, isAboutPeople, type Reception } from './people/reception.ts';
+import { sheetOf } from './printing/sheet-of.ts';
+import { settingsHistory, settingsRead } from './settings-in-force.ts';
 import type { Ledger } from './steadfast-ledger.ts';
 
 /** What a request came to: answers for the one who asked, and whether every screen has something new to show. */
@@ -27,15 +27,29 @@ export interface Answered {
   readonly changed: boolean;
 }
 
+/** What a request is carried out with. */
+export interface Station {
+  readonly desk: Desk;
+  readonly ledger: Ledger;
+  readonly beside: Beside;
+  readonly reception: Reception;
+}
+
 /** A complaint may quote what it complains about, which may be long. */
 const SAYS_AT_MOST = 300;
 
 /** Reads a message from a screen and does what it asks. One that cannot be read is answered and changes nothing. */
-export function answer(message: unknown, desk: Desk, ledger: Ledger, beside: Beside): Answered {
+export function answer(message: unknown, screen: string, { desk, ledger, beside, reception }: Station): Answered {
   const request = requestSchema.safeParse(message);
   if (!request.success) return only(unreadable(message, request.error.issues[0]));
+  if (request.data.type === 'hello') reception.begunAnew(screen);
+  const whyNot = reception.whyNot(screen, request.data);
+  if (whyNot !== null) return only(notHere(request.data, whyNot));
   try {
-    return carryOut(request.data, desk, ledger, beside);
+    if (isAboutPeople(request.data)) return only(reception.ask(screen, request.data));
+    const answered = carryOut(request.data, desk, ledger, beside);
+    reception.carriedOut(screen, request.data);
+    return answered;
   } catch (error) {
     const requestId = 'requestId' in request.data ? request.data.requestId : null;
     const says = `not written, nothing has changed: ${error instanceof Error ? error.message : String(error)}`;
@@ -44,7 +58,7 @@ export function answer(message: unknown, desk: Desk, ledger: Ledger, beside: Bes
   }
 }
 
-function carryOut(request: Request, desk: Desk, ledger: Ledger, beside: Beside): Answered {
+function carryOut(request: OtherRequest, desk: Desk, ledger: Ledger, beside: Beside): Answered {
   switch (request.type) {
     case 'hello':
       return only(desk.snapshot());
@@ -62,12 +76,16 @@ function carryOut(request: Request, desk: Desk, ledger: Ledger, beside: Beside):
     case 'front':
       desk.bringForward(request.sessionId);
       return { replies: [], changed: true };
+    case 'at-hand':
+      return { replies: [], changed: false };
     case 'find':
     case 'reading':
     case 'clinic':
       return only(beside.finding.ask(request));
     case 'print':
       return only(printed(request, desk));
+    case 'print-quick-card':
+      return only(made(request.requestId, () => quickCard(desk.snapshot())));
     case 'print-anchor':
       return only(printedAnchor(request.requestId, desk.snapshot()));
     case 'export':
@@ -80,6 +98,17 @@ function carryOut(request: Request, desk: Desk, ledger: Ledger, beside: Beside):
       return { replies: [], changed: false };
     case 'verify':
       return only(beside.verifying.ask(request.requestId, request.run, request.anchor));
+    case 'change-settings': {
+      const { type: _type, requestId, ...asked } = request;
+      const reply = desk.changeSettings(requestId, asked);
+      return { replies: [reply], changed: reply.type === 'settings-changed' };
+    }
+    case 'read-settings':
+      return only({ type: 'settings-read', requestId: request.requestId, ...settingsRead(request, desk.settings) });
+    case 'settings-history': {
+      const history = settingsHistory(ledger.allOfKind('settings'));
+      return only({ type: 'settings-history', requestId: request.requestId, ...history });
+    }
     case 'places':
       return only({ type: 'places', requestId: request.requestId, ...beside.places });
     case 'entries': {
@@ -99,18 +128,11 @@ function carryOut(request: Request, desk: Desk, ledger: Ledger, beside: Beside):
   }
 }
 
-const SHEET_OF: Record<SheetName, (record: SessionRecord) => Sheet> = {
-  'syringe label': syringeLabel,
-  'plan sheet': planSheet,
-};
-
-async function printed(
-  { requestId, sessionId, sheet }: Extract<Request, { type: 'print' }>,
-  desk: Desk,
-): Promise<Message> {
+async function printed(request: Extract<Request, { type: 'print' }>, desk: Desk): Promise<Message> {
+  const { requestId, sessionId } = request;
   const record = desk.holding(sessionId)?.session.context;
   if (record === undefined) return { type: 'error', requestId, says: 'there is no such session in this ledger' };
-  return made(requestId, () => SHEET_OF[sheet](record));
+  return made(requestId, () => sheetOf(record, request));
 }
 
 /** An anchor says what is safe on disk: not what still waits for one. */
@@ -131,6 +153,15 @@ async function made(requestId: string, sheetOf: () => Sheet): Promise<Message> {
   } catch (error) {
     return { type: 'error', requestId, says: error instanceof Error ? error.message : String(error) };
   }
+}
+
+type OtherRequest = Exclude<Request, AboutPeople>;
+
+/** Not of this person, or of nobody: said as a command is refused, or as an error where nothing else was asked. */
+function notHere(request: Request, says: string): Message {
+  if (request.type === 'command' || request.type === 'open')
+    return { type: 'refused', requestId: request.requestId, missing: [{ text: says, untilAtMs: null }] };
+  return { type: 'error', requestId: 'requestId' in request ? request.requestId : null, says };
 }
 
 const notInTheFile = (requestId: string): Message => ({

@@ -2,21 +2,27 @@ import { randomUUID } from 'node:crypto';
 import type { Entry } from '../../core/ledger/entry.ts';
 import { after, opened, replay } from '../../core/ledger/replay.ts';
 import { anchorText } from '../../core/ledger/verify.ts';
+import type { Guide } from '../../core/practice/guide-schema.ts';
 import type { Command } from '../../core/procedure/commands.ts';
 import { instantAwaited, SAME_INSTANT_MS } from '../../core/procedure/cue-occurrences.ts';
 import type { CueSounded, DueEvent, Rebase } from '../../core/procedure/due.ts';
 import { duesOf } from '../../core/procedure/dues.ts';
 import type { Found } from '../../core/procedure/events.ts';
 import { type Author, type Person, STATION_AUTHOR } from '../../core/procedure/person.ts';
-import { stateOf } from '../../core/procedure/record.ts';
+import { type SessionRecord, stateOf } from '../../core/procedure/record.ts';
 import { ruleOn, type Session } from '../../core/procedure/session.ts';
 import { UNDER_WAY } from '../../core/procedure/states.ts';
 import { viewOf } from '../../core/procedure/view.ts';
 import { type Message, PROTOCOL, type Snapshot } from '../../core/protocol/messages.ts';
+import type { WhoMay } from '../../core/protocol/people.ts';
+import type { SettingsChangeAsked } from '../../core/protocol/settings.ts';
+import type { SessionView } from '../../core/protocol/view.ts';
+import type { Settings } from '../../core/settings/settings.ts';
 import type { Moment } from '../../core/time/moment.ts';
 import type { Clock } from './clock.ts';
 import type { HouseRules } from './house.ts';
 import type { Draft, Head } from './ledger.ts';
+import { settingsProposed } from './settings-in-force.ts';
 import type { Ledger } from './steadfast-ledger.ts';
 import type { TimeEvent } from './watch.ts';
 
@@ -39,10 +45,12 @@ export class Desk {
   private readonly ledger: Ledger;
   private readonly clock: Clock;
   private readonly practice: boolean;
-  private readonly house: HouseRules;
+  private house: HouseRules;
   private readonly held = new Map<string, Held>();
   private front: string | null = null;
   private trouble: readonly string[] = [];
+  private whoMay: () => WhoMay = () => ({ kind: 'as typed' });
+  private guide: (record: SessionRecord, view: SessionView) => Guide | null = () => null;
 
   constructor(ledger: Ledger, clock: Clock, practice: boolean, house: HouseRules) {
     this.ledger = ledger;
@@ -141,6 +149,31 @@ export class Desk {
     return next;
   }
 
+  /** The site's settings in force. A session that is open has those it was opened with. */
+  get settings(): Settings {
+    return this.house.settings;
+  }
+
+  /** Enters a change of settings by a person, and works by them from then on. Nothing changes where it is refused. */
+  changeSettings(commandId: string, asked: SettingsChangeAsked): Message {
+    const before = this.ledger.entryOfCommand(commandId);
+    if (before?.kind === 'settings') return { type: 'settings-changed', requestId: commandId, seq: before.seq };
+    const proposed = settingsProposed(asked, this.ledger.lastOfKind('settings'));
+    if (!proposed.ok) return { type: 'error', requestId: commandId, says: proposed.says };
+    const { payload, settings } = proposed;
+    const { by } = asked;
+    const entry = this.ledger.append({
+      sessionId: null,
+      kind: 'settings',
+      payload,
+      at: this.clock.now(),
+      by,
+      commandId,
+    });
+    this.house = { ...this.house, settings };
+    return { type: 'settings-changed', requestId: commandId, seq: entry.seq };
+  }
+
   /** What is wrong with the station's own files, for every screen to show. */
   troubled(trouble: readonly string[]): void {
     this.trouble = trouble;
@@ -161,15 +194,33 @@ export class Desk {
     if (kind === 'slept' && concerned.length === 0) this.note(kind, payload);
   }
 
-  /** An entry about the station itself. */
-  note(kind: string, payload: Entry['payload']): void {
-    this.ledger.append({ sessionId: null, kind, payload, at: this.clock.now(), by: STATION_AUTHOR, commandId: null });
+  /** An entry about the station itself, or its people. */
+  note(kind: string, payload: Entry['payload'], by: Author = STATION_AUTHOR): void {
+    this.ledger.append({ sessionId: null, kind, payload, at: this.clock.now(), by, commandId: null });
+  }
+
+  /** Who may sign in, for every screen to show. */
+  admits(whoMay: () => WhoMay): void {
+    this.whoMay = whoMay;
+  }
+
+  /** What guided practice tells beside the session in front. */
+  guidedBy(guide: (record: SessionRecord, view: SessionView) => Guide): void {
+    this.guide = guide;
+  }
+
+  /** The session in front, where it is held. */
+  inFront(): SessionRecord | null {
+    return this.front === null ? null : (this.held.get(this.front)?.session.context ?? null);
   }
 
   snapshot(): Snapshot {
     const now = this.clock.now();
     const shown = [...this.held].filter(([id, { session }]) => id === this.front || !isOver(session));
     const last = this.ledger.last();
+    const sessions = shown.map(([, { session, seq }]) => viewOf(session.context, seq, now));
+    const record = this.inFront();
+    const front = sessions.find(({ sessionId }) => sessionId === this.front);
     return {
       type: 'snapshot',
       protocol: PROTOCOL,
@@ -180,6 +231,7 @@ export class Desk {
       rate: this.clock.rate,
       practice: this.practice,
       settings: this.house.settings,
+      whoMay: this.whoMay(),
       regimens: [...this.house.regimens],
       trouble: [...this.house.trouble, ...this.trouble],
       notYetSafe: this.ledger.notYetSafe(),
@@ -190,8 +242,9 @@ export class Desk {
         offsetMin: last.offsetMin,
         anchor: anchorWords(last, this.ledger.fileId()),
       },
-      sessions: shown.map(([, { session, seq }]) => viewOf(session.context, seq, now)),
+      sessions,
       front: this.front,
+      guide: record === null || front === undefined ? null : this.guide(record, front),
     };
   }
 

@@ -39,6 +39,8 @@ export interface LedgerReads {
   openSessions(): string[];
   /** The last entry of a kind; meant for the few that concern the station. */
   lastOfKind(kind: string): Entry | null;
+  /** Every entry of such a kind, oldest first. */
+  allOfKind(kind: string): Entry[];
   hasSession(sessionId: string): boolean;
   last(): Head | null;
   /** The file's own identity, from its first entry; null where that cannot be read. */
@@ -103,6 +105,9 @@ export function ledgerStore(db: Connection): LedgerStore {
   const ofKind = db.prepare<[string], Row>(
     'SELECT * FROM entries WHERE session IS NULL AND kind = ? ORDER BY seq DESC LIMIT 1',
   );
+  const everyOfKind = db.prepare<[string], Row>(
+    'SELECT * FROM entries WHERE session IS NULL AND kind = ? ORDER BY seq',
+  );
   const ofSleep = db.prepare<[], Row>(
     "SELECT * FROM entries WHERE kind IN ('station-started', 'slept') ORDER BY seq DESC LIMIT 1",
   );
@@ -137,6 +142,7 @@ export function ledgerStore(db: Connection): LedgerStore {
       const row = ofKind.get(kind);
       return row === undefined ? null : entryOf(row);
     },
+    allOfKind: (kind) => everyOfKind.all(kind).map(entryOf),
     lastOfSleep: () => {
       const row = ofSleep.get();
       return row === undefined ? null : entryOf(row);

@@ -10,6 +10,10 @@ const optionsSchema = z
     practice: z.boolean().default(false),
     speed: z.coerce.number(SPEED).min(0.1, SPEED).max(1000, SPEED).optional(),
     stepped: z.boolean().default(false),
+    /** Lessons, made-up troubles and a review beside each practice session. */
+    guided: z.boolean().default(false),
+    /** Initials are taken as typed: for stations that programs talk to, which no carrier with people starts so. */
+    'as-typed': z.boolean().default(false),
     /** Where entries are kept while the ledger's disk does not take them. */
     emergency: z
       .string()
@@ -18,6 +22,9 @@ const optionsSchema = z
   })
   .refine(({ practice, speed, stepped }) => practice || (speed === undefined && !stepped), {
     message: 'the clock runs at another speed only in practice: add --practice',
+  })
+  .refine(({ practice, guided }) => practice || !guided, {
+    message: 'troubles are made up only in practice: add --practice to --guided',
   });
 
 export type Options = z.infer<typeof optionsSchema>;
@@ -31,6 +38,8 @@ export function readOptions(words: readonly string[]): Options {
       practice: { type: 'boolean' },
       speed: { type: 'string' },
       stepped: { type: 'boolean' },
+      guided: { type: 'boolean' },
+      'as-typed': { type: 'boolean' },
       emergency: { type: 'string' },
     },
   });

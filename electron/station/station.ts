@@ -1,25 +1,30 @@
 import { randomUUID } from 'node:crypto';
 import { z } from 'zod';
-import { canonicalJson } from '../../core/ledger/entry.ts';
+import { canonicalJson, type Entry } from '../../core/ledger/entry.ts';
 import type { ToStation } from '../../core/protocol/frames.ts';
-import { DEFAULT_SETTINGS, type Settings, settingsSchema } from '../../core/settings/settings.ts';
+import type { Settings } from '../../core/settings/settings.ts';
 import { answer } from './answer.ts';
-import { besideOf } from './beside.ts';
+import { type Beside, besideOf } from './beside.ts';
 import { type Clock, type SteppedClock, spedClock, steppedClock, systemClock } from './clock.ts';
-import { copiesInto } from './copies.ts';
+import { type Copies, copiesInto } from './copies.ts';
 import { Desk } from './desk.ts';
+import { guidingOf } from './guiding.ts';
 import { type HouseRules, readHouse } from './house.ts';
 import { holdFolder } from './lock.ts';
 import type { Connection } from './open-database.ts';
 import { type OpenedLedger, openLedger } from './open-ledger.ts';
 import type { Options } from './options.ts';
+import { receptionIn } from './people/reception-in.ts';
 import type { Port } from './port.ts';
 import { startScheduler } from './scheduler.ts';
+import { type SettingsInForce, settingsAtStart, settingsInForce } from './settings-in-force.ts';
 import type { Ledger } from './steadfast-ledger.ts';
 import { asleepMs, eventsBetween, type Look, sleptUnseen, type TimeEvent } from './watch.ts';
 import { readWhole, troubleIn } from './whole-reading.ts';
 
 const HEARTBEAT_MS = 1000;
+/** Practice may run many times as fast: an exposure is over within seconds then. */
+const THROWING_MS = 250;
 
 /** `connection` is for tests that bring faults to it. */
 export interface RunningStation {
@@ -41,26 +46,42 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   const stamp = new Date(clock.now().wallMs).toISOString().replace(/[:.]/g, '-');
   const opened = openLedger(options.data, fileName(options.practice), options.emergency, stamp);
   const { ledger, database } = opened;
-  const house = readHouse(options.data, lastSettings(ledger));
+  const inForce = settingsInForce(lastSettings(ledger));
+  const house = readHouse(options.data, inForce.settings, inForce.fileSha256);
   const desk = new Desk(ledger, clock, options.practice, house);
+  const guiding = options.guided ? guidingOf({ desk, ledger, clock }) : null;
+  if (guiding !== null) desk.guidedBy(guiding.guide);
   const started = clock.look();
   const sleptBefore = sleepBefore(ledger, started);
   noteStart(desk, ledger, started);
-  noteHouse(desk, ledger, house);
+  noteHouse(desk, inForce, house);
   const trouble = noteOpening(desk, opened);
-  const copies = copiesInto(house.settings.copyFolder, opened.connection, {
-    onCopied: (copied) => desk.note('copied', copied),
-    onTrouble: (words) => addTrouble([words]),
-  });
+  const copiesTo = ({ copyFolder }: Settings): Copies =>
+    copiesInto(copyFolder, opened.connection, {
+      onCopied: (copied) => desk.note('copied', copied),
+      onTrouble: (words) => addTrouble([words]),
+    });
+  let copies = copiesTo(house.settings);
   void readWhole(database).then((reading) => addTrouble(troubleIn(reading)));
-  const beside = besideOf({
-    ledgerFile: database,
-    emergencyFolder: options.emergency,
-    settings: house.settings,
-    headSeq: () => ledger.last()?.seq ?? 0,
+  const besideBy = (settings: Settings): Beside =>
+    besideOf({
+      ledgerFile: database,
+      emergencyFolder: options.emergency,
+      settings,
+      headSeq: () => ledger.last()?.seq ?? 0,
+    });
+  let beside = besideBy(house.settings);
+  let followed = house.settings;
+  const { reception, trouble: peopleTrouble } = receptionIn(options, {
+    desk,
+    ledger,
+    clock,
+    idleLockMin: () => desk.settings.idleLockMin,
+    tell: (screen, message) => port.send({ screen, message }),
+    onChanged: () => show(),
   });
   const { sessions, trouble: notTakenUp } = desk.takeUp();
-  addTrouble(notTakenUp);
+  addTrouble([...peopleTrouble, ...notTakenUp]);
   if (sleptBefore !== null) desk.noteTime(sleptBefore);
 
   copies.ask();
@@ -73,6 +94,21 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
     desk.troubled(trouble);
   }
 
+  /** What works by settings that have changed works by the new ones. A file being exported is begun anew. */
+  function follow(settings: Settings): void {
+    if (settings === followed) return;
+    const { copyFolder, limits } = followed;
+    followed = settings;
+    if (settings.copyFolder !== copyFolder) {
+      copies = copiesTo(settings);
+      copies.ask();
+    }
+    if (settings.copyFolder !== copyFolder || canonicalJson(settings.limits) !== canonicalJson(limits)) {
+      beside.stop();
+      beside = besideBy(settings);
+    }
+  }
+
   const show = (): void => port.send({ screen: '*', message: desk.snapshot() });
   const tell = (error: unknown): void => {
     const says = `an entry of the station's own is not written yet: ${error instanceof Error ? error.message : error}`;
@@ -82,6 +118,7 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   const stepped = 'moveTo' in clock ? (clock as SteppedClock) : null;
   const scheduler = stepped === null ? startScheduler(desk, clock, { onRung: show, onTrouble: tell }) : null;
   const heartbeat = stepped === null ? setInterval(beat, HEARTBEAT_MS) : undefined;
+  const throwing = stepped === null && guiding !== null ? setInterval(throwIn, THROWING_MS) : undefined;
   let before = clock.look();
 
   /** Once a second: what happened to time, what can be landed, and the present for every screen. */
@@ -91,6 +128,7 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
       for (const event of eventsBetween(before, now)) desk.noteTime(event);
       const landed = ledger.retry();
       if (landed > 0) desk.note('emergency-landed', { entries: landed });
+      reception.look();
     } catch (error) {
       tell(error);
     }
@@ -98,8 +136,18 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
     show();
   }
 
+  /** In guided practice: what is due to be thrown in, shown at once. */
+  function throwIn(): void {
+    try {
+      if (guiding?.look() === true) show();
+    } catch (error) {
+      tell(error);
+    }
+  }
+
   function stop(): void {
     clearInterval(heartbeat);
+    clearInterval(throwing);
     scheduler?.stop();
     beside.stop();
     ledger.close();
@@ -108,10 +156,12 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
 
   function hear(frame: ToStation): void {
     if ('message' in frame) {
-      const { replies, changed } = answer(frame.message, desk, ledger, beside);
+      const { replies, changed } = answer(frame.message, frame.screen, { desk, ledger, beside, reception });
       if (changed) {
+        follow(desk.settings);
         show();
         scheduler?.look();
+        throwIn();
         if (isDischarge(frame.message)) copies.ask();
       }
       const { screen } = frame;
@@ -119,6 +169,8 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
         if (reply instanceof Promise) void reply.then((message) => port.send({ screen, message }));
         else port.send({ screen, message: reply });
       }
+    } else if ('left' in frame) {
+      reception.begunAnew(frame.left);
     } else if ('report' in frame) {
       note(frame.report);
     } else if ('stop' in frame) {
@@ -126,6 +178,7 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
       process.exit(0);
     } else if ('advanceToMs' in frame && stepped !== null) {
       advance(desk, stepped, frame.advanceToMs);
+      throwIn();
       port.send({ advanced: frame.token, nowMs: stepped.now().continuousMs });
     }
   }
@@ -183,23 +236,19 @@ function noteOpening(desk: Desk, { damaged, landed, trouble }: OpenedLedger): st
   return [...aside, ...trouble];
 }
 
-/** The settings in force are the last that the ledger has: a file only proposes others. */
-function lastSettings(ledger: Ledger): Settings {
+/** An entry that can no longer be read decides nothing. */
+function lastSettings(ledger: Ledger): Entry | null {
   try {
-    return settingsSchema.parse(ledger.lastOfKind('settings')?.payload.settings ?? {});
+    return ledger.lastOfKind('settings');
   } catch {
-    // An entry that was changed behind the ledger's back decides nothing.
-    return DEFAULT_SETTINGS;
+    return null;
   }
 }
 
-function noteHouse(desk: Desk, ledger: Ledger, { settings, trouble }: HouseRules): void {
-  const before = lastSettings(ledger);
-  const known = ledger.lastOfKind('settings') !== null;
-  if (!known || canonicalJson(before) !== canonicalJson(settings)) {
-    desk.note('settings', { settings, from: known ? 'the settings file' : 'the start' });
-  }
-  for (const words of trouble) desk.note('settings-refused', { words });
+function noteHouse(desk: Desk, before: SettingsInForce, house: HouseRules): void {
+  const entered = settingsAtStart(before, house);
+  if (entered !== null) desk.note('settings', entered);
+  for (const words of house.trouble) desk.note('settings-refused', { words });
 }
 
 /** Every instant on the way is entered at the moment it is due, not when the clock has gone past it. */

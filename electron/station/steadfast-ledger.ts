@@ -137,6 +137,7 @@ export function steadfastLedger(store: LedgerStore, emergency: EmergencyFile, le
       return [...store.openSessions(), ...fresh].filter((sessionId) => !ended.has(sessionId));
     },
     lastOfKind: (kind) => waitingOf(null).findLast((entry) => entry.kind === kind) ?? store.lastOfKind(kind),
+    allOfKind: (kind) => [...store.allOfKind(kind), ...waitingOf(null).filter((entry) => entry.kind === kind)],
     lastOfSleep: () =>
       waiting.findLast(({ kind }) => kind === 'station-started' || kind === 'slept') ?? store.lastOfSleep(),
     lastOfBoot: (boot) => waiting.findLast((entry) => entry.boot === boot) ?? store.lastOfBoot(boot),

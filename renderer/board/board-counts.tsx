@@ -2,6 +2,7 @@ import type { CSSProperties, Ref } from 'react';
 import type { CountView, ExposureView, SessionView } from '../../core/protocol/view.ts';
 import { BigCount, countWidthEm } from '../parts/big-count.tsx';
 import { givenJPerCm2 } from '../parts/given-light.ts';
+import { useSay } from '../words/use-say.ts';
 import { HeldBars } from './board-shapes.tsx';
 
 /** Milliseconds left of a count, less than nothing once it is over. A held count stands. */
@@ -39,8 +40,9 @@ export function MainCount({ view, count, nowMs, number }: MainCountProps) {
 }
 
 function Line({ words }: { words: string }) {
+  const say = useSay();
   return (
-    <div className="board-words" style={lettersOf(words)}>
+    <div className="board-words" style={lettersOf(say(words))}>
       <p>{words}</p>
     </div>
   );
@@ -62,8 +64,9 @@ interface ExposureProps {
 function Exposure({ words, held, exposure, nowMs }: ExposureProps) {
   const given = givenJPerCm2(exposure, inSteps(exposure, nowMs));
   const ordered = `of ${exposure.orderedJPerCm2} J/cm²`;
+  const say = useSay();
   return (
-    <div className="board-words" style={lettersOf(`${words} · 00.0 ${ordered}`)}>
+    <div className="board-words" style={lettersOf(`${say(words)} · ${say(`00.0 ${ordered}`)}`)}>
       <p>
         {held && <HeldBars />}
         {words} <span className="board-quietly">·</span>{' '}

@@ -2,6 +2,7 @@ import { type CSSProperties, type ReactNode, useRef } from 'react';
 import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { DayArc } from '../parts/day-arc.tsx';
+import { useSay } from '../words/use-say.ts';
 import { MainCount, SecondCount } from './board-counts.tsx';
 import { BoardHead } from './board-head.tsx';
 import { NoticeShape } from './board-shapes.tsx';
@@ -15,6 +16,7 @@ export interface BoardFaceProps {
   readonly nowMs: number;
   /** Time of day; null before the first word from the station. */
   readonly clock: string | null;
+  /** In the reader's words. */
   readonly notices: readonly Notice[];
   /** Where the board is read from; null before the first word from the station. */
   readonly placed: BoardPlaced | null;
@@ -26,7 +28,9 @@ export interface BoardFaceProps {
 export function BoardFace({ view, nowMs, clock, notices, placed, cue }: BoardFaceProps) {
   const main = view?.board.main ?? null;
   const number = useRef<HTMLParagraphElement>(null);
+  const say = useSay();
   const size = sizeNotice({ fontPx: useFontPx(number), pictureWidthPx: window.innerWidth }, placed);
+  const all = size === null ? notices : [...notices, { ...size, words: say(size.words) }];
   return (
     <main className="board">
       <BoardHead view={view} clock={main === null ? null : clock} />
@@ -38,11 +42,12 @@ export function BoardFace({ view, nowMs, clock, notices, placed, cue }: BoardFac
       <Course view={view} nowMs={nowMs} />
       <div className="board-cue">{cue}</div>
       <footer className="board-notices">
-        {atMost(NOTICE_LINES, size === null ? notices : [...notices, size]).map(({ shape, words }) => (
+        {atMost(NOTICE_LINES, all, say).map(({ shape, words }) => (
           <p
             key={words}
             className={QUIET_NOTICES.includes(shape) ? 'board-notice' : 'board-notice board-notice-lamp'}
             style={{ '--letters': words.length + 4 } as CSSProperties}
+            translate="no"
           >
             <NoticeShape shape={shape} />
             {words}
@@ -60,8 +65,9 @@ const QUIET_NOTICES: readonly Notice['shape'][] = ['other session', 'rule'];
 
 /** Where nothing is counted: the state in words that fill the width, and the time of day. */
 function Quiet({ words, clock }: { words: string; clock: string | null }) {
+  const letters = Math.max(useSay()(words).length, LEAST_LETTERS);
   return (
-    <section className="board-quiet" style={{ '--letters': Math.max(words.length, LEAST_LETTERS) } as CSSProperties}>
+    <section className="board-quiet" style={{ '--letters': letters } as CSSProperties}>
       <p className="board-state">{words}</p>
       {clock !== null && <p className="board-clock">{clock}</p>}
     </section>
@@ -101,9 +107,10 @@ const infusionMin = (plan: SessionView['plan']): number | null =>
   plan && plan.infusate.totalMl / plan.infusate.rateMlPerMin;
 
 function Next({ words }: { words: string }) {
+  const say = useSay();
   if (words === '') return null;
   return (
-    <p className="board-next" style={{ '--letters': words.length + NEXT.length } as CSSProperties}>
+    <p className="board-next" style={{ '--letters': say(words).length + say(NEXT).length } as CSSProperties}>
       <span className="board-quietly">{NEXT}</span> {words}
     </p>
   );

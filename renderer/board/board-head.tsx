@@ -1,32 +1,41 @@
 import type { CSSProperties } from 'react';
 import type { SessionView } from '../../core/protocol/view.ts';
+import { useSay } from '../words/use-say.ts';
 import { HeldBars } from './board-shapes.tsx';
 
 /** What is going on, and for whom. Without a count the state is written large below, so it is not said here too. */
 export function BoardHead({ view, clock }: { view: SessionView | null; clock: string | null }) {
+  const say = useSay();
   if (view === null) return <header className="board-head" />;
   const { board, course, patient, practice } = view;
-  const title = board.main === null ? '' : board.title;
+  const title = board.main === null ? '' : say(board.title);
   const held = course?.held === true || (board.main?.kind === 'light' && board.main.dueAtMs === null);
-  const who = [patient?.patientCode ?? 'no patient yet', eyesInTurn(view.eyes)]
+  const who = [patient?.patientCode ?? say('no patient yet'), say(eyesInTurn(view.eyes))]
     .filter((words) => words !== '')
     .join(' · ');
-  const others = [practice && 'practice', clock, who].filter(Boolean).join(GAP).length;
+  const practiceWord = practice && say('practice');
+  const others = [practiceWord, clock, who].filter(Boolean).join(GAP).length;
   const room = HEAD_LETTERS - title.length - others;
-  const offLabel = view.regimen?.onLabel === false ? offLabelWords(view.offLabelReason, room) : '';
+  const offLabel = view.regimen?.onLabel === false ? offLabelWords(say(OFF_LABEL), view.offLabelReason, room) : '';
   const letters = { '--title-letters': title.length + 2, '--letters': others + GAP.length + offLabel.length };
   return (
     <header className="board-head" style={letters as CSSProperties}>
-      <h1 className="board-title">
+      <h1 className="board-title" translate="no">
         {held && title !== '' && <HeldBars />}
         {title}
       </h1>
       <p className="board-flags">
-        {practice && <span className="board-practice">practice</span>}
-        {offLabel !== '' && <span>{offLabel}</span>}
+        {practice && (
+          <span className="board-practice" translate="no">
+            {practiceWord}
+          </span>
+        )}
+        {offLabel !== '' && <span translate="no">{offLabel}</span>}
         {clock !== null && <span>{clock}</span>}
       </p>
-      <p className="board-who">{who}</p>
+      <p className="board-who" translate="no">
+        {who}
+      </p>
     </header>
   );
 }
@@ -38,9 +47,9 @@ const GAP = '    ';
 const HEAD_LETTERS = 66;
 
 /** With its reason as far as there is room for it: the console shows all of it. */
-function offLabelWords(reason: string | null, room: number): string {
-  const inFull = `${OFF_LABEL}: ${reason ?? ''}`;
-  if (reason === null || room < OFF_LABEL.length + LEAST_REASON) return OFF_LABEL;
+function offLabelWords(offLabel: string, reason: string | null, room: number): string {
+  const inFull = `${offLabel}: ${reason ?? ''}`;
+  if (reason === null || room < offLabel.length + LEAST_REASON) return offLabel;
   if (inFull.length <= room) return inFull;
   return `${inFull.slice(0, inFull.lastIndexOf(' ', room - 1)).replace(/\W+$/, '')} …`;
 }

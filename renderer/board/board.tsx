@@ -1,6 +1,7 @@
 import { clockTime } from '../../core/time/show.ts';
 import { CueLine } from '../cues/cue-line.tsx';
 import { useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/store.ts';
+import { useSay } from '../words/use-say.ts';
 import { BoardFace } from './board-face.tsx';
 import { boardNotices } from './notices.ts';
 
@@ -17,7 +18,8 @@ export function Board() {
   useNow(DRAW_EVERY_MS, main?.dueAtMs ?? 0);
   const nowMs = useNow(DRAW_EVERY_MS, second?.dueAtMs ?? 0);
   const clock = snapshot && clockTime(snapshot.wallMs + nowMs - snapshot.nowMs, snapshot.offsetMin);
-  const notices = boardNotices({ snapshot, front, silent: !link.up || link.stale, trouble, nowMs });
+  const say = useSay();
+  const notices = boardNotices({ snapshot, front, silent: !link.up || link.stale, trouble, nowMs, say });
   const placed = snapshot?.settings ?? null;
   return <BoardFace view={front} nowMs={nowMs} clock={clock} notices={notices} placed={placed} cue={<CueLine />} />;
 }

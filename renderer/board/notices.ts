@@ -18,41 +18,48 @@ interface Present {
   /** What keeps the station from working, in words. */
   readonly trouble: string | null;
   readonly nowMs: number;
+  /** Says English in the reader's words. */
+  readonly say?: Say;
 }
 
-/** What is to be known beside the count, weightiest first. */
-export function boardNotices({ snapshot, front, silent, trouble, nowMs }: Present): Notice[] {
+type Say = (text: string) => string;
+
+const inEnglish: Say = (text) => text;
+
+/** What is to be known beside the count, weightiest first, in the reader's words. */
+export function boardNotices({ snapshot, front, silent, trouble, nowMs, say = inEnglish }: Present): Notice[] {
   const notices: Notice[] = [];
-  if (trouble !== null) notices.push({ shape: 'broken line', words: inOneLine(trouble) });
-  if (silent) notices.push({ shape: 'broken line', words: silence(snapshot, front) });
-  const station = stationWords(snapshot);
+  if (trouble !== null) notices.push({ shape: 'broken line', words: inOneLine(say(trouble)) });
+  if (silent) notices.push({ shape: 'broken line', words: say(silence(snapshot, front)) });
+  const station = stationWords(snapshot, say);
   if (station !== null) notices.push({ shape: 'warning', words: station });
   const others = (snapshot?.sessions ?? []).filter(({ sessionId }) => sessionId !== front?.sessionId);
-  const elsewhere = elsewhereWords(others, nowMs);
+  const elsewhere = elsewhereWords(others, nowMs, say);
   if (elsewhere !== null) notices.push({ shape: 'other session', words: elsewhere });
   if (front?.rebased) {
-    notices.push({ shape: 'restart', words: 'times re-based after a restart: check against a watch' });
+    notices.push({ shape: 'restart', words: say('times re-based after a restart: check against a watch') });
   }
   return notices;
 }
 
 /** No more lines than there is room for: the last says how many more there are. The console shows them all. */
-export function atMost(lines: number, notices: readonly Notice[]): Notice[] {
+export function atMost(lines: number, notices: readonly Notice[], say: Say = inEnglish): Notice[] {
   const shown = notices.slice(0, lines);
   const last = shown.at(-1);
   const left = notices.length - shown.length;
   if (last === undefined || left === 0) return shown;
-  return [...shown.slice(0, -1), { ...last, words: `${last.words} · ${left} more on the console` }];
+  return [...shown.slice(0, -1), { ...last, words: `${last.words} · ${say(`${left} more on the console`)}` }];
 }
 
 /** What is wrong with the station or its files, in one line: the console says all of it. */
-function stationWords(snapshot: Snapshot | null): string | null {
+function stationWords(snapshot: Snapshot | null, say: Say): string | null {
   if (snapshot === null) return null;
   const { notYetSafe, trouble } = snapshot;
   const all = [...(notYetSafe === null ? [] : [notSafeWords(notYetSafe)]), ...trouble];
   const [first, ...others] = all;
   if (first === undefined) return null;
-  return others.length > 0 ? `${inOneLine(first)} · and ${others.length} more` : inOneLine(first);
+  const words = inOneLine(say(first));
+  return others.length > 0 ? `${words} · ${say(`and ${others.length} more`)}` : words;
 }
 
 /** Cut between words where there is a place for it. */
@@ -75,26 +82,26 @@ function silence(snapshot: Snapshot | null, front: SessionView | null): string {
 const SOON_MS = 120_000;
 
 /** Of the sessions that are not in front, the one that comes due next, in a line; null while none is under way. */
-function elsewhereWords(others: readonly SessionView[], nowMs: number): string | null {
-  const told = others.flatMap((view) => toldOf(view, nowMs) ?? []);
+function elsewhereWords(others: readonly SessionView[], nowMs: number, say: Say): string | null {
+  const told = others.flatMap((view) => toldOf(view, nowMs, say) ?? []);
   const [first] = told.sort((one, other) => one.dueAtMs - other.dueAtMs);
   if (first === undefined) return null;
-  const more = told.length > 1 ? ` · and ${told.length - 1} more` : '';
-  return `${first.words}${more}`;
+  return told.length > 1 ? `${first.words} · ${say(`and ${told.length - 1} more`)}` : first.words;
 }
 
-function toldOf(view: SessionView, nowMs: number): { words: string; dueAtMs: number } | null {
-  const name = view.patient?.patientCode ?? 'a session without a patient';
+function toldOf(view: SessionView, nowMs: number, say: Say): { words: string; dueAtMs: number } | null {
+  const name = view.patient?.patientCode ?? say('a session without a patient');
   const { main } = view.board;
   if (UNDER_WAY.includes(view.state) && main !== null) {
     const dueAtMs = main.dueAtMs ?? nowMs + (main.leftMs ?? 0);
     const { over, text } = minutesSeconds(dueAtMs - nowMs);
     const words = over ? `${main.pastWords} +${text}` : `${text} ${main.words}`;
-    return { words: `${name}: ${words}`, dueAtMs };
+    return { words: `${name}: ${say(words)}`, dueAtMs };
   }
   const soon = view.timers.find((timer) => dueSoon(timer, nowMs));
   if (soon === undefined || soon.dueAtMs === null) return null;
-  return { words: `${name}: ${soon.name}, ${minutesSeconds(soon.dueAtMs - nowMs).text} left`, dueAtMs: soon.dueAtMs };
+  const words = say(`${soon.name}, ${minutesSeconds(soon.dueAtMs - nowMs).text} left`);
+  return { words: `${name}: ${words}`, dueAtMs: soon.dueAtMs };
 }
 
 function dueSoon({ phase, dueAtMs }: TimerView, nowMs: number): boolean {

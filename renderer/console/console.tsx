@@ -1,6 +1,9 @@
 import type { ReactNode } from 'react';
+import { KEYS } from '../../core/keys/key-table.ts';
+import type { Guide } from '../../core/practice/guide-schema.ts';
 import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { Snapshot } from '../../core/protocol/messages.ts';
+import type { WhoMay } from '../../core/protocol/people.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { REGIMENS } from '../../core/regimen/regimens.ts';
 import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
@@ -8,9 +11,15 @@ import { clockTime } from '../../core/time/show.ts';
 import { CueLine } from '../cues/cue-line.tsx';
 import { useSoundState } from '../cues/follow-cues.ts';
 import { HIGHEST, useVolume } from '../cues/volume.ts';
+import { GuideLesson } from '../guide/guide-lesson.tsx';
+import { GuideReview } from '../guide/guide-review.tsx';
+import { GuideStrip } from '../guide/guide-strip.tsx';
 import { Ledger } from '../ledger/ledger.tsx';
 import { stationNow, useBoardPlace, useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/store.ts';
 import { DayArc } from '../parts/day-arc.tsx';
+import { PeopleRoom } from '../people/people-room.tsx';
+import { SettingsRoom } from '../settings/settings-room.tsx';
+import { LanguageHere } from '../words/language-here.ts';
 import { BoardStrip, needsStrip } from './board-strip.tsx';
 import { Counts } from './counts.tsx';
 import { Differences } from './differences.tsx';
@@ -21,10 +30,10 @@ import { FormPanel } from './form-panel.tsx';
 import type { FormContext } from './forms/form.ts';
 import { FORMS } from './forms/forms.ts';
 import { Head } from './head.tsx';
-import { KEYS } from './keys.ts';
 import { KeysDialog } from './keys-dialog.tsx';
 import { Middle } from './middle.tsx';
 import type { FormPanelState } from './panel.ts';
+import { RecoveryCode } from './recovery-code.tsx';
 import { StationNotices } from './station-notices.tsx';
 import { TroublePanel } from './trouble/trouble-panel.tsx';
 import { type Desk, useDesk } from './use-desk.ts';
@@ -48,6 +57,7 @@ export function Console() {
   const unseeing = panel?.kind === 'form' && FORMS[panel.form].unseeing === true;
   const others = (snapshot?.sessions ?? []).filter(({ sessionId }) => sessionId !== view?.sessionId);
   const other = KEYS.find(({ doing }) => doing.does === 'other session');
+  const guide = guideOf(snapshot, view);
   const right = (
     <Right view={view} snapshot={snapshot} unseeing={unseeing} silent={link.stale} counted={strip !== null} />
   );
@@ -56,6 +66,7 @@ export function Console() {
       <Head snapshot={snapshot} view={view} hands={desk.hands} trouble={trouble} unseeing={unseeing} />
       {strip !== null && <BoardStrip place={strip} view={view} silent={link.stale} />}
       <StationNotices snapshot={snapshot} />
+      {guide !== null && <GuideStrip guide={guide} />}
       <Elsewhere
         others={others.filter(({ state }) => state !== 'discharged')}
         onPress={() => other && desk.press(other)}
@@ -63,20 +74,38 @@ export function Console() {
       {snapshot?.sessions.some(mayCue) && <CueLine />}
       <main className="columns">
         {panel?.kind === 'ledger' ? (
-          <div className="columns-ledger">
-            <Ledger onLeave={desk.leave} />
+          <div className="columns-ledger" lang="en">
+            <LanguageHere value="en">
+              <Ledger onLeave={desk.leave} />
+            </LanguageHere>
+          </div>
+        ) : panel?.kind === 'settings' ? (
+          <div className="columns-ledger" lang="en">
+            <LanguageHere value="en">
+              <SettingsRoom onLeave={desk.leave} />
+            </LanguageHere>
+          </div>
+        ) : panel?.kind === 'people' ? (
+          <div className="columns-ledger" lang="en">
+            <LanguageHere value="en">
+              <PeopleRoom onLeave={desk.leave} />
+            </LanguageHere>
           </div>
         ) : (
           <>
-            <Left view={view} unseeing={unseeing} />
+            <Left view={view} unseeing={unseeing} guide={guide} />
             {panel?.kind === 'form' ? (
               <OpenForm key={panel.form} panel={panel} desk={desk} view={view} snapshot={snapshot} right={right} />
             ) : (
               <div className="middle">
-                {panel?.kind === 'trouble' && view !== null ? (
+                {panel?.kind === 'recovery code' ? (
+                  <RecoveryCode code={panel.code} onWritten={desk.leave} />
+                ) : panel?.kind === 'trouble' && view !== null ? (
                   <TroublePanel view={view} chosen={panel.card} desk={desk} />
                 ) : (
-                  <Middle view={view} desk={desk} heard={snapshot !== null} />
+                  <Middle view={view} desk={desk} heard={snapshot !== null}>
+                    {guide?.review != null && <GuideReview review={guide.review} />}
+                  </Middle>
                 )}
               </div>
             )}
@@ -100,6 +129,8 @@ export function Console() {
   );
 }
 
+const AS_TYPED: WhoMay = { kind: 'as typed' };
+
 /** The line of cues has its place before the first one is due, so that nothing moves when it is. */
 const mayCue = ({ cues, state }: SessionView): boolean => cues.length > 0 || UNDER_WAY.includes(state);
 
@@ -112,7 +143,17 @@ function useTroubleWords(snapshot: Snapshot | null, link: { up: boolean; stale: 
   return `no word from the station since ${clockTime(snapshot.wallMs, snapshot.offsetMin, true)}: counting on by itself`;
 }
 
-function Left({ view, unseeing }: { view: SessionView | null; unseeing: boolean }) {
+interface LeftProps {
+  readonly view: SessionView | null;
+  readonly unseeing: boolean;
+  readonly guide: Guide | null;
+}
+
+/** In guided practice, what is told of the session that this console shows. */
+const guideOf = (snapshot: Snapshot | null, view: SessionView | null): Guide | null =>
+  snapshot?.guide != null && snapshot.guide.sessionId === view?.sessionId ? snapshot.guide : null;
+
+function Left({ view, unseeing, guide }: LeftProps) {
   if (view === null) return <div className="left" />;
   const { deviations, notes, rebased } = view;
   const told = [
@@ -122,6 +163,7 @@ function Left({ view, unseeing }: { view: SessionView | null; unseeing: boolean 
   return (
     <div className="left">
       <WayThrough view={view} />
+      {guide !== null && <GuideLesson guide={guide} />}
       <div className="left-end">
         {!unseeing && <Cautions cautions={view.cautions} />}
         {rebased && <p className="left-rebased">times re-based after a restart: check against a watch</p>}
@@ -143,10 +185,12 @@ function OpenForm({ panel, desk, view, snapshot, right }: OpenFormProps) {
   const { form, eye, item, overriding, going } = panel;
   const context = (): FormContext => {
     const { wallMs, offsetMin, nowMs } = snapshot ?? { wallMs: 0, offsetMin: 0, nowMs: 0 };
-    const settings = view?.settings ?? snapshot?.settings ?? DEFAULT_SETTINGS;
+    const site = snapshot?.settings ?? DEFAULT_SETTINGS;
+    const settings = view === null ? site : { ...view.settings, language: site.language };
     const regimens = snapshot?.regimens ?? REGIMENS;
+    const whoMay = snapshot?.whoMay ?? AS_TYPED;
     const about = { eye, item, overriding, going };
-    return { view, settings, regimens, wallMs: Math.round(wallMs + stationNow() - nowMs), offsetMin, ...about };
+    return { view, settings, regimens, whoMay, wallMs: Math.round(wallMs + stationNow() - nowMs), offsetMin, ...about };
   };
   const opening = going === null ? view?.wayOn : view?.commands[going.command.kind];
   const missing = overriding ? (opening?.missing ?? []).map(({ text }) => text) : [];

@@ -12,7 +12,9 @@ export function Elsewhere({ others, onPress }: { others: readonly SessionView[];
       <KeyCap cap="O" />
       {others.map((view) => (
         <span key={view.sessionId} className="elsewhere-one">
-          <span className="elsewhere-name">{view.patient?.patientCode ?? 'no patient yet'}</span>
+          <span className="elsewhere-name" translate={view.patient === null ? undefined : 'no'}>
+            {view.patient?.patientCode ?? 'no patient yet'}
+          </span>
           {` · ${view.stateWords}`}
           <NextDue view={view} />
         </span>

@@ -2,7 +2,8 @@ import { DOSE_CAUTION } from '../../core/dosing/plan.ts';
 import type { Plan } from '../../core/dosing/plan-schema.ts';
 import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
-import { calendarDate, clockTime, minutesSeconds } from '../../core/time/show.ts';
+import { inZone, notComingTwice } from '../../core/time/in-zone.ts';
+import { clockTime, minutesSeconds } from '../../core/time/show.ts';
 
 /** Times, dose and light of a session, and what to be careful about. */
 export function Facts({ view, offsetMin }: { view: SessionView; offsetMin: number }) {
@@ -15,16 +16,20 @@ export function Facts({ view, offsetMin }: { view: SessionView; offsetMin: numbe
           <Fact words="drug to be used by" value={clockTime(drugUseByWallMs, offsetMin)} />
         )}
         {lightCareUntilWallMs !== null && !UNDER_WAY.includes(view.state) && (
-          <Fact
-            words="out of bright light until"
-            value={`${calendarDate(lightCareUntilWallMs, offsetMin)} ${clockTime(lightCareUntilWallMs, offsetMin)}`}
-          />
+          <Fact words="out of bright light until" value={localMinute(lightCareUntilWallMs, view.settings.zone)} />
         )}
         {plan !== null && <DoseFacts view={view} plan={plan} />}
       </dl>
       {plan !== null && <p className="facts-caution">{DOSE_CAUTION}</p>}
     </section>
   );
+}
+
+/** As the patient's sheet has it: by the clocks of that day, which may have been changed by then. */
+function localMinute(wallMs: number, siteZone: string | null): string {
+  const zone = siteZone ?? new Intl.DateTimeFormat().resolvedOptions().timeZone;
+  const { date, time } = inZone(notComingTwice(wallMs, zone), zone);
+  return `${date} ${time}`;
 }
 
 function DoseFacts({ view, plan }: { view: SessionView; plan: Plan }) {

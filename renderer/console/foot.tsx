@@ -1,6 +1,6 @@
+import { KEYS, type KeyBinding } from '../../core/keys/key-table.ts';
 import type { BoardPlace } from '../../core/protocol/bridge.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
-import { KEYS, type KeyBinding } from './keys.ts';
 
 interface FootProps {
   readonly offered: (binding: KeyBinding) => boolean;

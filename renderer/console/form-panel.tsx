@@ -3,6 +3,7 @@ import type { Values } from '../parts/field.ts';
 import { FormField } from '../parts/form-field.tsx';
 import { Glyph } from '../parts/glyph.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
+import { numberKey } from '../parts/number-key.ts';
 import { focusOnFirst, moveFocus } from './field-focus.ts';
 import { FormBeside } from './form-beside.tsx';
 import type { Asked, Form, FormContext } from './forms/form.ts';
@@ -47,9 +48,9 @@ export function FormPanel(props: FormPanelProps) {
     if (why === null) void entry.submit();
   };
   const onKeyDown = (event: KeyboardEvent<HTMLFormElement>) => {
-    lastKey.current = event.key;
+    lastKey.current = String(numberKey(event) ?? event.key);
     const submits = event.key === 'Enter' && !(event.target instanceof HTMLButtonElement);
-    if (isBounce(event.key) || (event.key === 'Enter' && event.repeat)) {
+    if (isBounce(lastKey.current) || (event.key === 'Enter' && event.repeat)) {
       event.preventDefault();
       event.stopPropagation();
     } else if (submits) {

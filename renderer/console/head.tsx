@@ -3,6 +3,7 @@ import type { Snapshot } from '../../core/protocol/messages.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { clockTime } from '../../core/time/show.ts';
 import { Glyph } from '../parts/glyph.tsx';
+import { useAwaySays } from './hands.ts';
 
 interface HeadProps {
   readonly snapshot: Snapshot | null;
@@ -16,6 +17,7 @@ interface HeadProps {
 
 /** Whose treatment this is, and the proof that it is on disk. */
 export function Head({ snapshot, view, hands, trouble, unseeing }: HeadProps) {
+  const away = useAwaySays();
   return (
     <header className="head">
       <p className="head-who">
@@ -23,7 +25,9 @@ export function Head({ snapshot, view, hands, trouble, unseeing }: HeadProps) {
           <span className="head-quiet">no session</span>
         ) : (
           <>
-            <span className="head-code">{view.patient?.patientCode ?? 'patient not identified yet'}</span>
+            <span className="head-code" translate={view.patient === null ? undefined : 'no'}>
+              {view.patient?.patientCode ?? 'patient not identified yet'}
+            </span>
             {!unseeing && orderWords(view).map((words) => <span key={words}>{words}</span>)}
           </>
         )}
@@ -32,7 +36,7 @@ export function Head({ snapshot, view, hands, trouble, unseeing }: HeadProps) {
       </p>
       <p className="head-written" data-trouble={trouble !== null}>
         {trouble === null ? (
-          writtenWords(snapshot, hands)
+          writtenWords(snapshot, hands, away)
         ) : (
           <>
             <Glyph name="missing" /> {trouble}
@@ -41,7 +45,10 @@ export function Head({ snapshot, view, hands, trouble, unseeing }: HeadProps) {
       </p>
       {view !== null && !unseeing && view.offLabelReason !== null && (
         <p className="head-reason">
-          off label, because: <span className="head-reason-words">{view.offLabelReason}</span>
+          off label, because:{' '}
+          <span className="head-reason-words" translate="no">
+            {view.offLabelReason}
+          </span>
         </p>
       )}
     </header>
@@ -54,8 +61,8 @@ function orderWords({ eyes, regimen }: SessionView): string[] {
   return [...eyeWords, ...(regimen === null ? [] : [regimen.name.charAt(0).toLowerCase() + regimen.name.slice(1)])];
 }
 
-function writtenWords(snapshot: Snapshot | null, hands: Person | null): string {
-  const who = hands === null ? 'no hands signed in' : `${hands.initials}, ${hands.role}`;
+function writtenWords(snapshot: Snapshot | null, hands: Person | null, away: string | null): string {
+  const who = hands === null ? (away ?? 'no hands signed in') : `${hands.initials}, ${hands.role}`;
   const written = snapshot?.written;
   if (written == null) return who;
   const time = clockTime(written.wallMs, written.offsetMin, true);

@@ -1,6 +1,6 @@
 import { useEffect, useRef } from 'react';
+import { FURTHER_KEYS, KEYS, type KeyBinding } from '../../core/keys/key-table.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
-import { FURTHER_KEYS, KEYS, type KeyBinding } from './keys.ts';
 import './keys-dialog.css';
 
 /** Every key, from the table that binds them. */

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { apart } from '../../core/procedure/conditions.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
@@ -13,10 +14,12 @@ interface MiddleProps {
   readonly desk: Desk;
   /** Whether the station has been heard at all. */
   readonly heard: boolean;
+  /** What stands above the way on beside all that. */
+  readonly children?: ReactNode;
 }
 
 /** Where we are, what is to be done here, and the one line that goes on. */
-export function Middle({ view: whole, desk, heard }: MiddleProps) {
+export function Middle({ view: whole, desk, heard, children }: MiddleProps) {
   const view = whole && shownBesideDifferences(whole);
   return (
     <>
@@ -31,6 +34,7 @@ export function Middle({ view: whole, desk, heard }: MiddleProps) {
           <OtherKeys view={view} onPress={desk.press} />
         </>
       )}
+      {children}
       <div className="dock">
         {view === null || view.state === 'discharged' ? (
           heard && <OpenSession next={view !== null} onPress={desk.goOn} />

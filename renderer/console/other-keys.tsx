@@ -1,6 +1,7 @@
+import { KEYS, type KeyBinding } from '../../core/keys/key-table.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
-import { isOffered, KEYS, type KeyBinding } from './keys.ts';
+import { isOffered } from './keys.ts';
 
 interface OtherKeysProps {
   readonly view: SessionView;

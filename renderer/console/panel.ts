@@ -24,6 +24,10 @@ export type Panel =
   | FormPanelState
   | { readonly kind: 'keys' }
   | { readonly kind: 'ledger' }
+  | { readonly kind: 'settings' }
+  | { readonly kind: 'people' }
+  /** The code for the safe, until it is written down. */
+  | { readonly kind: 'recovery code'; readonly code: string }
   /** The cards of trouble, or the one that was chosen. */
   | { readonly kind: 'trouble'; readonly sessionId: string | null; readonly card: TroubleId | null }
   | null;

@@ -24,8 +24,14 @@ export function TaskList({ tasks, onPress }: TaskListProps) {
             <KeyCap cap={String(index + 1)} />
             <Glyph name={isDone(task) ? 'done' : 'missing'} />
             <span className="task-words">{task.words}</span>
-            <span className="task-who">{task.done === null ? '' : whoAndWhen(task.done)}</span>
-            {task.detail !== '' && <span className="task-detail">{task.detail}</span>}
+            <span className="task-who" translate="no">
+              {task.done === null ? '' : whoAndWhen(task.done)}
+            </span>
+            {task.detail !== '' && (
+              <span className="task-detail" translate={task.command === 'reactions' ? 'no' : undefined}>
+                {task.detail}
+              </span>
+            )}
             {task.trouble !== null && <span className="task-trouble">{task.trouble}</span>}
           </button>
         </li>

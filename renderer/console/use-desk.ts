@@ -1,20 +1,21 @@
 import { useEffect, useEffectEvent, useRef, useState } from 'react';
+import type { Doing, KeyBinding } from '../../core/keys/key-table.ts';
 import type { Command } from '../../core/procedure/commands.ts';
 import type { Person } from '../../core/procedure/person.ts';
 import type { TroubleId } from '../../core/procedure/trouble.ts';
-import type { SheetName } from '../../core/protocol/messages.ts';
 import type { SessionView, TaskView } from '../../core/protocol/view.ts';
 import { playSoundCheck, soundNow } from '../cues/follow-cues.ts';
 import { stepVolume, volumeWords } from '../cues/volume.ts';
-import { askSheet, bringForward, give, openSession } from '../link/requests.ts';
+import { askAboutPeople, type PeopleRequest, whyNotDone } from '../link/people.ts';
+import { askQuickCard, askSheet, bringForward, give, openSession } from '../link/requests.ts';
 import { saveFile } from '../link/save-file.ts';
 import { type Dim, setDim, snapshotNow, useDim } from '../link/store.ts';
 import { swapDisplays } from '../link/swap-displays.ts';
 import { createArming } from './arming.ts';
-import type { Asked, FormId } from './forms/form.ts';
+import type { Asked, FormId, Printing } from './forms/form.ts';
 import { FORM_IDS } from './forms/form.ts';
 import { takeHands, useHands } from './hands.ts';
-import { type Doing, isOffered, type KeyBinding } from './keys.ts';
+import { isOffered } from './keys.ts';
 import { confirmed, type FormPanelState, type Panel } from './panel.ts';
 import { useArming } from './use-arming.ts';
 import { refusalOf, useGiving } from './use-giving.ts';
@@ -28,7 +29,7 @@ export interface Said {
 
 const NOTHING: Said = { sentences: [], refused: false };
 /** Forms that enter nothing under anybody's initials. */
-const NEEDS_NO_HANDS: readonly FormId[] = ['hands', 'print'];
+const NEEDS_NO_HANDS: readonly FormId[] = ['hands', 'print', 'recover'];
 const JUST_CHANGED = 'that has just changed: look, then press again';
 const CHECK_WORDS: Partial<Record<Awaited<ReturnType<typeof playSoundCheck>>, string>> = {
   sounding: 'sounding now: is it heard where the operator stands?',
@@ -53,7 +54,9 @@ export function useDesk(view: SessionView | null) {
   const say = (...sentences: string[]) => setSaid({ sentences, refused: false });
   const refuse = (sentences: readonly string[]) => setSaid({ sentences, refused: sentences.length > 0 });
 
-  function openForm(form: FormId, more: Partial<FormPanelState> = {}): void {
+  function openForm(asked: FormId, more: Partial<FormPanelState> = {}): void {
+    const begins = snapshotNow()?.whoMay.kind === 'first run' && asked === 'hands';
+    const form = begins ? 'first-administrator' : asked;
     const sessionId = view?.sessionId ?? null;
     setSaid(NOTHING);
     setPanel({
@@ -185,6 +188,8 @@ export function useDesk(view: SessionView | null) {
     trouble: openTrouble,
     keys: () => setPanel({ kind: 'keys' }),
     ledger: () => setPanel({ kind: 'ledger' }),
+    settings: () => setPanel({ kind: 'settings' }),
+    people: () => setPanel({ kind: 'people' }),
     dim: () => setDim(((dim % 3) + 1) as Dim),
     'other session': otherSession,
     'sound check': () => void soundCheck(),
@@ -214,9 +219,10 @@ export function useDesk(view: SessionView | null) {
   }
 
   /** Makes a sheet and hands it over as a file. Gives back why not. */
-  async function print(sheet: SheetName): Promise<readonly string[]> {
-    if (view === null) return ['there is no session to print of'];
-    const answer = await askSheet(view.sessionId, sheet);
+  async function print(printing: Printing): Promise<readonly string[]> {
+    const answer =
+      printing.sheet === 'quick card' ? await askQuickCard() : view && (await askSheet(view.sessionId, printing));
+    if (answer === null) return ['there is no session to print of'];
     if (answer.type === 'error') return [answer.says];
     saveFile(answer.fileName, answer.pdfBase64);
     leave();
@@ -226,16 +232,32 @@ export function useDesk(view: SessionView | null) {
 
   /** Carries out what a form asks for; the form stays, with its values, while there is a reason why not. */
   async function carryOut(asked: Asked): Promise<readonly string[]> {
-    if (asked.kind === 'print') return print(asked.sheet);
+    if (asked.kind === 'people') return carryOutPeople(asked.request);
+    if (asked.kind === 'print') return print(asked.printing);
     if (asked.kind === 'hands') takeHands(asked.hands);
-    const why =
-      asked.kind === 'hands'
-        ? []
-        : asked.kind === 'open-session'
-          ? await open()
-          : await givenOrWhy(asked.command, asked.by ?? hands);
+    const why = asked.kind === 'hands' ? [] : asked.kind === 'open-session' ? await open() : await givenBySecond(asked);
     if (why.length === 0) leave();
     return why;
+  }
+
+  /** Signing in, and the roster's beginning. A code for the safe is shown before anything else is. */
+  async function carryOutPeople(request: PeopleRequest): Promise<readonly string[]> {
+    const answer = await askAboutPeople(request);
+    const why = whyNotDone(answer);
+    if (why.length > 0) return why;
+    leave();
+    if (answer.type === 'people-done' && answer.recoveryCode !== null)
+      setPanel({ kind: 'recovery code', code: answer.recoveryCode });
+    return [];
+  }
+
+  /** Given by other hands than those at the keyboard, who sign in for this one command. */
+  async function givenBySecond({ command, by, pin }: Extract<Asked, { kind: 'command' }>): Promise<readonly string[]> {
+    if (by !== undefined && pin !== undefined) {
+      const why = whyNotDone(await askAboutPeople({ type: 'sign-in', initials: by.initials, pin, as: 'second' }));
+      if (why.length > 0) return why;
+    }
+    return givenOrWhy(command, by ?? hands);
   }
 
   function leave(): void {

@@ -42,12 +42,12 @@ export function useForm({ form, context, place, onAsked, onTouch, onAsking }: Fo
     }
     const next = { ...withoutAnswers(values), ...also, [name]: value };
     const at = fields.findIndex((field) => field.name === name);
-    if (fields[at]?.kind === 'answer') nextFocus.current = form.fields(next, opened)[at + 1]?.name ?? null;
+    if (goesOn(fields[at], byNumber)) nextFocus.current = form.fields(next, opened)[at + 1]?.name ?? null;
     setValues(next);
     setQuestions([]);
     const about = fields.find((field) => unitName(field.name) === name)?.name ?? name;
     setErrors(({ [about]: _mended, ...others }) => others);
-    if (byNumber && form.atOnce?.field === name && form.atOnce.unless !== value) void submit(next);
+    if (byNumber && form.atOnce?.field === name && !form.atOnce.unless.includes(value)) void submit(next);
   }
 
   /** As entered, on to the next question; else the questions go, and the focus is on what is to be mended. */
@@ -94,3 +94,7 @@ export function useForm({ form, context, place, onAsked, onTouch, onAsking }: Fo
 
   return { opened, values, fields, asked, errors, refusal, change, submit };
 }
+
+/** Whether what was given in a field leads on to the next one. */
+const goesOn = (field: Field | undefined, byNumber: boolean): boolean =>
+  field?.kind === 'answer' || (field?.kind === 'choice' && field.goesOn === true && byNumber);

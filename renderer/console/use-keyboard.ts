@@ -8,9 +8,10 @@ export function useKeyboard(desk: Desk, view: SessionView | null): void {
   const onKey = useEffectEvent((event: KeyboardEvent) => {
     if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
     const { panel } = desk;
-    if (panel?.kind === 'ledger') {
-      if (!event.repeat) pressedInLedger(event);
-    } else if (event.key === 'Escape') desk.leave();
+    if (panel?.kind === 'ledger' || panel?.kind === 'settings' || panel?.kind === 'people') {
+      if (!event.repeat) pressedInRoom(event);
+    } else if (panel?.kind === 'recovery code') return;
+    else if (event.key === 'Escape') desk.leave();
     else if (event.repeat) keepFromPressing(event);
     else if (panel === null) pressed(event);
   });
@@ -26,8 +27,8 @@ export function useKeyboard(desk: Desk, view: SessionView | null): void {
       if (task !== undefined) desk.pressTask(task, press.takeBack);
     }
   };
-  /** The ledger has Enter, Esc and the arrows. A form is one key away all the same; nothing is given unseen. */
-  const pressedInLedger = (event: KeyboardEvent): void => {
+  /** A room has Enter, Esc and the arrows. A form is one key away all the same; nothing is given unseen. */
+  const pressedInRoom = (event: KeyboardEvent): void => {
     const press = pressOf(event);
     if (press === null || !('binding' in press)) return;
     const { does } = press.binding.doing;

@@ -1,4 +1,5 @@
 import type { Cue } from '../../core/procedure/cues.ts';
+import type { Language } from '../../core/settings/language.ts';
 import { type CuePlan, cuePlan, LATE_AFTER_MS, type Placement } from './cue-plan.ts';
 import type { Armed, Speaker } from './speaker.ts';
 import { kindOf, latestOf, Told } from './told.ts';
@@ -35,8 +36,8 @@ export interface DueCue {
 }
 
 export interface CueClock {
-  /** The cues as they stand now. One whose instant moved is sounded at the new one; one that is gone is not. */
-  keep(cues: readonly Cue[], spoken: boolean): void;
+  /** The cues as they stand now, and the language in which words follow each tone; null for none. One whose instant moved is sounded at the new one; one that is gone is not. */
+  keep(cues: readonly Cue[], spoken: Language | null): void;
   stop(): void;
 }
 
@@ -60,7 +61,7 @@ export function cueClock(parts: CueClockParts): CueClock {
   const sounds = new Map<string, Sound>();
   const missedSinceMs = new Map<string, number>();
   let cues: readonly Cue[] = [];
-  let spoken = false;
+  let spoken: Language | null = null;
   let busyUntilMs = Number.NEGATIVE_INFINITY;
   let callOff = (): void => {};
 
@@ -156,9 +157,9 @@ export function cueClock(parts: CueClockParts): CueClock {
   const lateMs = (cue: Cue, atMs: number): number => Math.max(0, Math.round((atMs - dueMs(cue)) * rate()));
 
   return {
-    keep(next, isSpoken) {
+    keep(next, spokenIn) {
       cues = next;
-      spoken = isSpoken;
+      spoken = spokenIn;
       look();
     },
     stop() {

@@ -1,4 +1,5 @@
 import type { Cue } from '../../core/procedure/cues.ts';
+import type { Language } from '../../core/settings/language.ts';
 import { inTurn, type Turn } from './in-turn.ts';
 import { type SoundFile, wordsOf } from './speaker.ts';
 import { kindOf, latestOf } from './told.ts';
@@ -33,8 +34,8 @@ interface Present {
   readonly nowMs: number;
   /** A sound that has begun ends at this instant. */
   readonly busyUntilMs: number;
-  /** Whether words are spoken after the tones. */
-  readonly spoken: boolean;
+  /** The language of the words after the tones; null where none are spoken. */
+  readonly spoken: Language | null;
   readonly lengthMs: (file: SoundFile) => number;
   /** How long before it is heard a sound has to be asked for. */
   readonly leadMs: number;
@@ -70,7 +71,7 @@ export function cuePlan(cues: readonly Waiting[], present: Present): CuePlan {
     if (place === undefined || Math.min(place.startMs, one.dueMs) > nowMs + AHEAD_MS) return [];
     const { cue, dueMs } = one;
     const late = isLate(one);
-    const files = filesOf(cue, late, place.words);
+    const files = filesOf(cue, late, place.words ? present.spoken : null);
     return [{ cue, dueMs, startMs: place.startMs, lengthMs: lengthOf(files, present), files, late }];
   });
   const passedOver = free.filter(({ cue, dueMs }) => dueMs <= nowMs && !places.has(cue.key)).map(({ cue }) => cue);
@@ -94,18 +95,19 @@ function turnOf({ cue, dueMs }: Waiting, late: boolean, present: Present): Turn 
     key: cue.key,
     kind: kindOf(cue),
     dueMs: Math.max(dueMs, present.nowMs + present.leadMs),
-    toneMs: lengthOf(filesOf(cue, late, false), present),
-    wordsMs: present.spoken ? lengthOf(spokenOf(cue, late), present) : 0,
+    toneMs: lengthOf(filesOf(cue, late, null), present),
+    wordsMs: lengthOf(spokenOf(cue, late, present.spoken), present),
     repeat: cue.repeat > 0 && !late,
   };
 }
 
-const spokenOf = ({ id }: Cue, late: boolean): SoundFile[] => [...(late ? [wordsOf('late')] : []), wordsOf(id)];
+const spokenOf = ({ id }: Cue, late: boolean, language: Language | null): SoundFile[] =>
+  language === null ? [] : [...(late ? [wordsOf('late', language)] : []), wordsOf(id, language)];
 
-const filesOf = (cue: Cue, late: boolean, words: boolean): SoundFile[] => [
+const filesOf = (cue: Cue, late: boolean, spoken: Language | null): SoundFile[] => [
   ...(late ? (['late'] as const) : []),
   cue.sound,
-  ...(words ? spokenOf(cue, late) : []),
+  ...spokenOf(cue, late, spoken),
 ];
 
 const lengthOf = (files: readonly SoundFile[], { lengthMs }: Present): number =>

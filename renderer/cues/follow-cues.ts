@@ -1,5 +1,6 @@
 import { cuesOf } from '../../core/procedure/cues.ts';
 import type { ScreenName, Snapshot } from '../../core/protocol/messages.ts';
+import type { Language } from '../../core/settings/language.ts';
 import { hearMessages } from '../link/connection.ts';
 import { createStore, useStore } from '../link/external-store.ts';
 import { snapshotNow, stationNow } from '../link/store.ts';
@@ -35,7 +36,11 @@ export const useSoundTrusted = (): boolean => useStore(trusted);
 
 /** Sounds the check. `near`: a cue sounds, or is about to; `cannot`: the state of the sound says why. */
 export const playSoundCheck = (): Promise<'sounding' | 'near' | 'cannot'> =>
-  speaker?.check(snapshotNow()?.settings.spokenCues ?? false) ?? Promise.resolve('cannot');
+  speaker?.check(spokenBy(snapshotNow())) ?? Promise.resolve('cannot');
+
+/** The language in which words are spoken; null where the site wants none. */
+const spokenBy = (snapshot: Snapshot | null): Language | null =>
+  snapshot?.settings.spokenCues === true ? snapshot.settings.language : null;
 
 /** Sounds the cues of every session, or stands by to. Called once, by console and board. */
 export function followCues(screen: ScreenName): void {
@@ -71,10 +76,10 @@ export function followCues(screen: ScreenName): void {
 
   function follow(snapshot: Snapshot): void {
     seek();
-    const { spokenCues } = snapshot.settings;
-    if (spokenCues) opened.loadWords();
+    const spoken = spokenBy(snapshot);
+    if (spoken !== null) opened.loadWords(spoken);
     const cues = snapshot.sessions.flatMap(cuesOf);
-    clock.keep(cues, spokenCues);
+    clock.keep(cues, spoken);
     reports.follow(snapshot);
     forgetOver(snapshot);
   }

@@ -1,15 +1,16 @@
 import { Howler } from 'howler';
+import type { Language } from '../../core/settings/language.ts';
 import { audioClock } from './audio-clock.ts';
 import { watchOutputs } from './outputs.ts';
-import { soundFiles, TONES, WORDS } from './sound-files.ts';
+import { soundFiles, spokenIn, TONES } from './sound-files.ts';
 import { canSound, type SoundState, soundStateOf } from './sound-state.ts';
 import { type Armed, type SoundFile, type Speaker, wordsOf } from './speaker.ts';
 
 export interface HowlerSpeaker extends Speaker {
-  /** Loads what is spoken. */
-  loadWords(): void;
-  /** Sounds the check. `near`: a cue sounds, or is about to. */
-  check(spoken: boolean): Promise<'sounding' | 'near' | 'cannot'>;
+  /** Loads what is spoken in a language. */
+  loadWords(language: Language): void;
+  /** Sounds the check, with its words in a language or without. `near`: a cue sounds, or is about to. */
+  check(spoken: Language | null): Promise<'sounding' | 'near' | 'cannot'>;
   soundState(): SoundState;
   /** Hears of every change of the state. Returns the way to stop. */
   onChange(hear: () => void): () => void;
@@ -105,14 +106,14 @@ export function howlerSpeaker(): HowlerSpeaker {
     leadMs: clock.leadMs,
     lengthMs,
     arm,
-    loadWords: () => files.load(WORDS),
+    loadWords: (language) => files.load(spokenIn(language)),
     async check(spoken) {
       await clock.wake();
       look();
       if (!canSound(state)) return 'cannot';
       check?.stop();
       check = null;
-      const wanted: SoundFile[] = ['sound-check', ...(spoken ? [wordsOf('sound-check')] : [])];
+      const wanted: SoundFile[] = ['sound-check', ...(spoken === null ? [] : [wordsOf('sound-check', spoken)])];
       const nowS = Howler.ctx.currentTime;
       const endsS = nowS + wanted.reduce((sum, file) => sum + lengthMs(file), 0) / 1000;
       if ([...spans].some(({ fromS, untilS }) => fromS < endsS && untilS > nowS)) return 'near';

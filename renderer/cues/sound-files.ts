@@ -1,5 +1,6 @@
 import { Howl } from 'howler';
 import { CUE_IDS, SIGNALS, SOUNDS } from '../../core/procedure/cue-table.ts';
+import type { Language } from '../../core/settings/language.ts';
 import { type SoundFile, wordsOf } from './speaker.ts';
 
 const ROOT = '../../assets/sounds/';
@@ -9,9 +10,12 @@ const ADDRESSES: Record<string, string> = import.meta.glob('../../assets/sounds/
   eager: true,
 });
 
-/** What has to be there before a cue can sound; and what is spoken, where the site wants it. */
+/** What has to be there before a cue can sound. */
 export const TONES: readonly SoundFile[] = [...SOUNDS, ...SIGNALS];
-export const WORDS: readonly SoundFile[] = [...CUE_IDS, ...SIGNALS].map(wordsOf);
+
+/** What is spoken in a language, where the site wants it. */
+export const spokenIn = (language: Language): readonly SoundFile[] =>
+  [...CUE_IDS, ...SIGNALS].map((what) => wordsOf(what, language));
 
 export interface SoundFiles {
   /** Loads files that were not asked for before. */

@@ -2,13 +2,11 @@ import type { SignalName, SoundName } from '../../core/procedure/cue-table.ts';
 import type { CueId } from '../../core/procedure/cues.ts';
 import type { Language } from '../../core/settings/language.ts';
 
-/** The language that cues are spoken in. */
-const SPOKEN: Language = 'en';
-
 /** A file of `assets/sounds`, without its ending. */
 export type SoundFile = SoundName | SignalName | `spoken/${Language}/${CueId | SignalName}`;
 
-export const wordsOf = (what: CueId | SignalName): SoundFile => `spoken/${SPOKEN}/${what}`;
+/** What is spoken of a cue or a signal. */
+export const wordsOf = (what: CueId | SignalName, language: Language): SoundFile => `spoken/${language}/${what}`;
 
 /** What cues are sounded with. Instants are on the page's clock: when a sound is heard, not when it is asked for. */
 export interface Speaker {

@@ -1,4 +1,5 @@
 import type { KeyboardEvent } from 'react';
+import { useHands } from '../console/hands.ts';
 import { useSnapshot } from '../link/store.ts';
 import { ClinicPage } from './clinic/clinic-page.tsx';
 import { ExportPanel } from './exports/export-panel.tsx';
@@ -22,6 +23,19 @@ interface LedgerProps {
 
 /** The auditor's room: every session and every entry, as written. Nothing here changes what is there. */
 export function Ledger({ onLeave }: LedgerProps) {
+  const hands = useHands();
+  const asTyped = useSnapshot()?.whoMay.kind === 'as typed';
+  // What one person may read is not there for the next: where people sign in, the room begins anew with each.
+  return <Room key={asTyped ? '' : hands?.initials} onLeave={onLeave} closed={!asTyped && hands === null} />;
+}
+
+interface RoomProps {
+  readonly onLeave: (() => void) | undefined;
+  /** Nobody is signed in who may read. */
+  readonly closed: boolean;
+}
+
+function Room({ onLeave, closed }: RoomProps) {
   const room = useRoom(onLeave ?? null);
   const practice = useSnapshot()?.practice ?? false;
   const alone = onLeave === undefined;
@@ -29,11 +43,17 @@ export function Ledger({ onLeave }: LedgerProps) {
   return (
     <Place className={alone ? 'ledger ledger-alone' : 'ledger'} aria-label="ledger" onKeyDown={keepTyping}>
       <RoomHead room={room} practice={practice} />
-      <Inside room={room} />
+      {closed ? <SignIn room={room} onLeave={onLeave} /> : <Inside room={room} />}
       <p className="unseen" role="status">
         {room.part === 'sessions' && room.reading === null ? totalWords(room.found) : ''}
       </p>
     </Place>
+  );
+}
+
+function SignIn({ room, onLeave }: { room: ReturnType<typeof useRoom>; onLeave: (() => void) | undefined }) {
+  return (
+    <RoomForm form={roomHandsForm} openedBy="g" busy={false} onAsked={room.carryOut} onLeave={onLeave ?? (() => {})} />
   );
 }
 

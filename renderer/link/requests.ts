@@ -2,14 +2,17 @@ import type { ClinicFilter, FindCursor, FindFilter } from '../../core/ledger/fin
 import type { Command } from '../../core/procedure/commands.ts';
 import type { Person } from '../../core/procedure/person.ts';
 import type { Wanted } from '../../core/protocol/exporting.ts';
-import type { Message, Request, SheetName } from '../../core/protocol/messages.ts';
+import type { Message, Request } from '../../core/protocol/messages.ts';
+import type { SettingsChangeAsked, SettingsFile } from '../../core/protocol/settings.ts';
 import { hearMessages, linkUp, send } from './connection.ts';
 
 type Answerable = Extract<Request, { requestId: string }>;
+type PeopleAnswers = 'hands' | 'people-done' | 'refused' | 'error';
 type AnswerTo = {
   open: 'entered' | 'refused' | 'error';
   command: 'entered' | 'refused' | 'error';
   print: 'printed' | 'error';
+  'print-quick-card': 'printed' | 'error';
   'print-anchor': 'printed' | 'error';
   find: 'found' | 'error';
   reading: 'reading' | 'error';
@@ -19,6 +22,16 @@ type AnswerTo = {
   'export-part': 'exported' | 'error';
   verify: 'verifying' | 'error';
   places: 'places' | 'error';
+  'change-settings': 'settings-changed' | 'error';
+  'read-settings': 'settings-read' | 'error';
+  'settings-history': 'settings-history' | 'error';
+  'sign-in': PeopleAnswers;
+  'sign-out': PeopleAnswers;
+  'first-administrator': PeopleAnswers;
+  'change-roster': PeopleAnswers;
+  'give-pin': PeopleAnswers;
+  'own-pin': PeopleAnswers;
+  recover: PeopleAnswers;
 };
 type Answer<Kind extends keyof AnswerTo> = Extract<Message, { type: AnswerTo[Kind] }>;
 
@@ -37,9 +50,16 @@ export function openSession(by: Person): Promise<Given> {
 
 export const bringForward = (sessionId: string): void => send({ type: 'front', sessionId });
 
+type SheetAsked = Omit<Extract<Request, { type: 'print' }>, 'type' | 'requestId' | 'sessionId'>;
+
 /** A sheet of a session, as a PDF file. */
-export function askSheet(sessionId: string, sheet: SheetName): Promise<Answer<'print'>> {
-  return ask<'print'>({ type: 'print', requestId: crypto.randomUUID(), sessionId, sheet });
+export function askSheet(sessionId: string, asked: SheetAsked): Promise<Answer<'print'>> {
+  return ask<'print'>({ type: 'print', requestId: crypto.randomUUID(), sessionId, ...asked });
+}
+
+/** The card for the wall, as a PDF file. */
+export function askQuickCard(): Promise<Answer<'print-quick-card'>> {
+  return ask<'print-quick-card'>({ type: 'print-quick-card', requestId: crypto.randomUUID() });
 }
 
 /** Sessions that answer to a filter, newest first; `cursor` is the place of the last one that is known. */
@@ -89,6 +109,21 @@ export function askPlaces(): Promise<Answer<'places'>> {
   return ask<'places'>({ type: 'places', requestId: crypto.randomUUID() });
 }
 
+/** Changes settings of the site, by whoever saw those of the entry `seenSeq`. */
+export function askSettingsChange(asked: SettingsChangeAsked): Promise<Answer<'change-settings'>> {
+  return ask<'change-settings'>({ type: 'change-settings', requestId: crypto.randomUUID(), ...asked });
+}
+
+/** What a file of settings would change. */
+export function askReadSettings(file: SettingsFile): Promise<Answer<'read-settings'>> {
+  return ask<'read-settings'>({ type: 'read-settings', requestId: crypto.randomUUID(), ...file });
+}
+
+/** Who changed which setting last. */
+export function askSettingsHistory(): Promise<Answer<'settings-history'>> {
+  return ask<'settings-history'>({ type: 'settings-history', requestId: crypto.randomUUID() });
+}
+
 /** Unanswered this long, a request is sent again, under the same identity: it is carried out once. */
 const AGAIN_AFTER_MS = 3_000;
 /** Later than this a press is not sent again: it would be entered at a time when nobody pressed. */
@@ -104,7 +139,8 @@ interface Waiting {
 
 const waiting = new Map<string, Waiting>();
 
-function ask<Kind extends keyof AnswerTo>(request: Answerable & { type: Kind }): Promise<Answer<Kind>> {
+/** Asks, and waits for the answer: sent again after a silence, given up after a longer one. */
+export function ask<Kind extends keyof AnswerTo>(request: Answerable & { type: Kind }): Promise<Answer<Kind>> {
   return new Promise((resolve) => {
     const askedAtMs = performance.now();
     // The station answers a request only with the messages that AnswerTo names for it.

@@ -20,16 +20,18 @@ interface Labelling {
 
 /** The words at the feet of the arc and at its marks, none on another. */
 export function arcLabels({ bow, frame, window, marks, onBow, minutes }: Labelling): Placed[] {
-  const { width, height, letterPx, compact } = frame;
+  const { width, height, letterPx, compact, say = inEnglish } = frame;
   const feet = [footLabel('start', 'T0', bow, letterPx), footLabel('end', `${minutes} min`, bow, letterPx)];
   const named = compact ? [] : marks;
   const atMarks = named.map(({ kind, words, atMs }): Wanted => {
     const at = onBow(atMs);
-    const places = PLACES[kind](wordsWidth(words, letterPx), at, bow, letterPx, window);
+    const places = PLACES[kind](wordsWidth(say(words), letterPx), at, bow, letterPx, window);
     return { id: kind, words, places };
   });
   return placeLabels([...feet, ...atMarks], [aroundWindow(window, letterPx)], { x: 0, y: 0, width, height });
 }
+
+const inEnglish = (words: string): string => words;
 
 /** The window with air at its sides. */
 const aroundWindow = ({ x, width, ...upright }: Box, letterPx: number): Box => {

@@ -18,6 +18,8 @@ export interface ArcFrame {
   readonly letterPx: number;
   /** Without words at the marks: for a narrow place. */
   readonly compact: boolean;
+  /** The words that are read for English ones: places are found for their length. */
+  readonly say?: (words: string) => string;
 }
 
 export interface ArcLayout {

@@ -1,6 +1,7 @@
 import type { KeyboardEvent } from 'react';
 import type { Option } from './field.ts';
 import { KeyCap } from './key-cap.tsx';
+import { numberKey } from './number-key.ts';
 import './choice-group.css';
 
 interface ChoiceGroupProps {
@@ -58,7 +59,8 @@ export function ChoiceGroup(props: ChoiceGroupProps) {
 
 function optionAt(event: KeyboardEvent, options: readonly Option[], numbered: boolean): Option | undefined {
   if (event.ctrlKey || event.metaKey || event.altKey) return undefined;
-  if (numbered && /^[1-9]$/.test(event.key)) return options[Number(event.key) - 1];
+  const number = numbered ? numberKey(event) : null;
+  if (number !== null) return options[number - 1];
   const begun = options.filter(({ words }) => words.toLowerCase().startsWith(event.key.toLowerCase()));
   return event.key.length === 1 && begun.length === 1 ? begun[0] : undefined;
 }

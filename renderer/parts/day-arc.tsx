@@ -1,6 +1,7 @@
 import { useLayoutEffect, useRef, useState } from 'react';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { minutesSeconds } from '../../core/time/show.ts';
+import { useSay } from '../words/use-say.ts';
 import { type ArcFrame, type ArcLayout, arcAhead, arcLayout } from './arc-layout.ts';
 import { LightWindow } from './light-window.tsx';
 import './day-arc.css';
@@ -20,7 +21,7 @@ interface DayArcProps {
 export function DayArc(props: DayArcProps) {
   const { course, nowMs, eyes, compact = false, lightStartMin = null, infusionMin = null } = props;
   const { ref, size } = useFrame();
-  const frame: ArcFrame = { ...size, compact };
+  const frame: ArcFrame = { ...size, compact, say: useSay() };
   const layout = course === null ? arcAhead({ lightStartMin, infusionMin }, frame) : arcLayout(course, nowMs, frame);
   return (
     <div className="day-arc" ref={ref}>

@@ -22,6 +22,8 @@ export interface TextField extends Named {
   /** Initials and codes are typed without the shift key. */
   readonly upper?: boolean;
   readonly letters?: number;
+  /** Digits that nobody looking on may read. */
+  readonly secret?: boolean;
 }
 
 export interface FigureField extends Named {
@@ -38,6 +40,8 @@ export interface ChoiceField extends Named {
   readonly rows?: boolean;
   /** By the first letter of its words instead of its number: where `1` is not deliberate enough. */
   readonly lettered?: boolean;
+  /** Chosen by its number, it leads on to the next field. */
+  readonly goesOn?: boolean;
   /** A sentence to be answered, over the whole width. */
   readonly wide?: boolean;
 }

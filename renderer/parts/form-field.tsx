@@ -64,20 +64,20 @@ function Control({ id, field, values, told, onChange }: ControlProps) {
       />
     );
   }
-  const { upper = false, letters } = field.kind === 'text' ? field : { letters: 7 };
+  const { upper = false, letters, secret = false } = field.kind === 'text' ? field : { letters: 7 };
   return (
     <>
       <input
         id={id}
-        type="text"
-        autoComplete="off"
+        type={secret ? 'password' : 'text'}
+        autoComplete={secret ? 'new-password' : 'off'}
         autoCapitalize="off"
         spellCheck={false}
         data-field={field.name}
         data-letters={
           letters !== undefined && letters <= 8 ? 'few' : letters !== undefined && letters <= 24 ? 'some' : 'many'
         }
-        inputMode={field.kind === 'figure' ? 'decimal' : 'text'}
+        inputMode={secret ? 'numeric' : field.kind === 'figure' ? 'decimal' : 'text'}
         aria-invalid={told !== undefined}
         aria-describedby={told}
         value={value}

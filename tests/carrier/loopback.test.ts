@@ -172,6 +172,22 @@ test('what is no request at all is closed', async () => {
   expect(answered).not.toContain('200');
 });
 
+test('requests that never end are closed in time, and keep nobody else waiting', async () => {
+  const slow = Array.from({ length: 50 }, () => {
+    const socket = connect(port, '127.0.0.1', () => socket.write('GET /console HTTP/1.1\r\nHost: 127.0.0.1\r\nX-A: '));
+    socket.on('error', () => {});
+    return new Promise<string>((resolve) => {
+      let text = '';
+      socket.on('data', (data) => {
+        text += data;
+      });
+      socket.on('close', () => resolve(text));
+    });
+  });
+  expect((await ask('/console', { cookie })).status).toBe(200);
+  for (const answered of await Promise.all(slow)) expect(answered).not.toContain('200');
+});
+
 const socketsTurnedAway: [string, () => Promise<Opened>][] = [
   ['without the cookie', () => openSocket({ origin: ownOrigin() })],
   ['with an old cookie', () => openSocket({ cookie: `dimroom-${port}=old`, origin: ownOrigin() })],
@@ -215,6 +231,25 @@ test('a frame over 64 KiB, or one that is not text, closes the socket and goes n
   const binary = await openSocket(ownHeaders());
   binary.socket.send(Buffer.from('{"type":"hello"}'));
   expect(await closed(binary)).toBe(1003);
+  expect(messagesPassedOn()).toEqual([]);
+});
+
+/** A frame as it stands on the wire, made by hand: no library would send it. */
+const badFrames: [string, Buffer][] = [
+  ['that is not masked', Buffer.from([0x81, 0x02, 0x7b, 0x7d])],
+  ['of an unknown kind', Buffer.from([0x83, 0x80, 0, 0, 0, 0])],
+  ['with bits nobody agreed on', Buffer.from([0xf1, 0x80, 0, 0, 0, 0])],
+  ['that goes on with what never began', Buffer.from([0x80, 0x80, 0, 0, 0, 0])],
+  ['that is no UTF-8', Buffer.from([0x81, 0x82, 0, 0, 0, 0, 0xff, 0xfe])],
+  ['that announces more than there can be', Buffer.from([0x81, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff])],
+];
+
+test.each(badFrames)('a frame %s closes the socket and goes no further', async (_what, bytes) => {
+  const { socket } = await openSocket(ownHeaders());
+  const wire = (socket as unknown as { _socket: NodeJS.WritableStream })._socket;
+  const ended = closed({ socket, messages: [] });
+  wire.write(bytes);
+  expect(await ended).not.toBe(1000);
   expect(messagesPassedOn()).toEqual([]);
 });
 

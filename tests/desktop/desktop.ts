@@ -37,12 +37,22 @@ export interface Desktop {
 }
 
 /** Dimroom in practice, in Electron, on a ledger of its own or on one of an earlier start. */
-export async function desktop(speed = 60, folder = mkdtempSync(join(tmpdir(), 'dimroom-desktop-'))): Promise<Desktop> {
+export const desktop = (speed = 60, folder = mkdtempSync(join(tmpdir(), 'dimroom-desktop-'))): Promise<Desktop> =>
+  desktopOf({ program: ELECTRON ?? '', words: [ROOT, '--practice', '--speed', String(speed)] }, folder);
+
+interface Start {
+  readonly program: string;
+  readonly words: readonly string[];
+  readonly variables?: Readonly<Record<string, string>>;
+}
+
+/** The same of any program that has Electron in it, with the words it is started with. */
+export async function desktopOf({ program, words, variables = {} }: Start, folder: string): Promise<Desktop> {
   const asRoot = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
   const app = await _electron.launch({
-    executablePath: ELECTRON ?? '',
-    args: [...asRoot, '--disable-gpu', ROOT, '--practice', '--speed', String(speed), '--data', folder],
-    env: { ...environment(), DIMROOM_STATION_NODE: stationNode(), DIMROOM_CLOSING_ANSWER: 'close' },
+    executablePath: program,
+    args: [...asRoot, '--disable-gpu', ...words, '--data', folder],
+    env: { ...environment(), DIMROOM_STATION_NODE: stationNode(), DIMROOM_CLOSING_ANSWER: 'close', ...variables },
   });
   const displays = await app.evaluate(({ screen }) => screen.getAllDisplays().length);
   const console_ = await windowAt(app, '/console');
@@ -55,7 +65,7 @@ export async function desktop(speed = 60, folder = mkdtempSync(join(tmpdir(), 'd
     console: console_,
     board,
     folder,
-    ledgerFile: join(folder, 'practice.sqlite3'),
+    ledgerFile: join(folder, words.includes('--practice') ? 'practice.sqlite3' : 'ledger.sqlite3'),
     stationPid: () => stationOf(app.process().pid),
     answerClosing: (answer) =>
       app.evaluate((_electron, given) => {

@@ -48,7 +48,7 @@ describe('a shown count', () => {
     expect(apartMs('0:10', 10_250)).toBe(250);
     expect(apartMs('+0:03', -4_080)).toBe(80);
     expect(apartMs('0:00', -40)).toBe(40);
-    const flip = { count: 0, before: '2:00', after: '1:59', atPageMs: 0 };
+    const flip = { count: 0, before: '2:00', after: '1:59', atPageMs: 0, frameMs: 17 };
     expect(apartAtFlipMs(flip, 119_000)).toBe(0);
     expect(apartAtFlipMs(flip, 118_970)).toBe(30);
     expect(apartAtFlipMs(flip, 119_020)).toBe(20);

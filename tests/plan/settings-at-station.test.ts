@@ -5,11 +5,14 @@ import type { Command } from '../../core/procedure/commands.ts';
 import { REGIMENS, regimenById } from '../../core/regimen/regimens.ts';
 import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { readEntries } from '../../electron/station/read-file.ts';
+import { sha256 } from '../../electron/station/sha256.ts';
 import { newFolder, startStation } from '../station/station-under-test.ts';
 import { NURSE, OTHER_NURSE, open, refused, requestOf, treat, upTo } from '../station/treatment.ts';
 
 /** A real station with files of its site, started again and again on the same data. */
 const STEPPED = ['--practice', '--stepped'];
+const EU_FILE = '{ "profile": "eu", "graduationMl": 0.2 }';
+const US_FILE = '{ "formula": "du-bois" }';
 const settingsIn = (folder: string, text: string): void => writeFileSync(join(folder, 'settings.json'), text);
 
 async function startedOn(folder: string) {
@@ -22,7 +25,7 @@ const stationEntries = (database: string) =>
 describe('settings', () => {
   test('of a session are those it was opened with; the next has the new ones, and the change is an entry', async () => {
     const folder = newFolder();
-    settingsIn(folder, '{ "profile": "eu", "graduationMl": 0.2 }');
+    settingsIn(folder, EU_FILE);
     const eu = { ...DEFAULT_SETTINGS, profile: 'eu', graduationMl: 0.2 };
     const us = { ...DEFAULT_SETTINGS, formula: 'du-bois' };
 
@@ -31,7 +34,7 @@ describe('settings', () => {
     expect(first.latest().settings).toEqual(eu);
     await first.stop();
 
-    settingsIn(folder, '{ "formula": "du-bois" }');
+    settingsIn(folder, US_FILE);
     const second = await startedOn(folder);
     const { sessionId: after } = await open(second);
     expect(second.latest().settings).toEqual(us);
@@ -45,8 +48,20 @@ describe('settings', () => {
     await second.stop();
 
     expect(stationEntries(second.database).map(({ kind, payload }) => [kind, payload])).toEqual([
-      ['settings', { settings: eu, from: 'the start' }],
-      ['settings', { settings: us, from: 'the settings file' }],
+      ['settings', { settings: eu, from: 'the start', fileSha256: sha256(EU_FILE) }],
+      [
+        'settings',
+        {
+          settings: us,
+          from: 'the settings file',
+          changes: [
+            { name: 'profile', before: 'eu', after: 'us' },
+            { name: 'formula', before: 'mosteller', after: 'du-bois' },
+            { name: 'graduationMl', before: 0.2, after: 0.1 },
+          ],
+          fileSha256: sha256(US_FILE),
+        },
+      ],
     ]);
   });
 

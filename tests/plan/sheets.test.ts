@@ -19,6 +19,7 @@ import { readHouse } from '../../electron/station/house.ts';
 import { ledgerStore } from '../../electron/station/ledger.ts';
 import { openDatabase } from '../../electron/station/open-database.ts';
 import { pdfOf } from '../../electron/station/pdf.ts';
+import { receptionOf } from '../../electron/station/people/reception.ts';
 import { steadfastLedger } from '../../electron/station/steadfast-ledger.ts';
 import { canScan, scanned } from '../printed/scanned.ts';
 import {
@@ -292,6 +293,8 @@ test('a sheet too long for one page goes on on the next, and what belongs togeth
 
 describe('a station asked to print', () => {
   /** A desk on a ledger of its own, asked as a screen asks. */
+  const ignore = (): void => {};
+
   function stationOf() {
     const folder = newFolder();
     const store = ledgerStore(openDatabase(join(folder, 'practice.sqlite3')));
@@ -308,8 +311,16 @@ describe('a station asked to print', () => {
       headSeq: () => 0,
     });
     onTestFinished(() => beside.stop());
+    const reception = receptionOf({
+      people: null,
+      enter: ignore,
+      nowMs: () => 0,
+      idleMs: () => 0,
+      tell: ignore,
+      onChanged: ignore,
+    });
     const ask = async (message: object): Promise<Message> => {
-      const [reply] = answer(message, desk, ledger, beside).replies;
+      const [reply] = answer(message, 'a-screen', { desk, ledger, beside, reception }).replies;
       if (reply === undefined) throw new Error('there is no answer');
       return reply;
     };
@@ -340,7 +351,7 @@ describe('a station asked to print', () => {
         const early = { type: 'error', says: 'the syringe label is printed once the drug is made up' };
         expect(await ask(print(sessionId, 'syringe label'))).toMatchObject(early);
         const plan = await ask(print(sessionId, 'plan sheet'));
-        expect(plan).toMatchObject({ type: 'printed', fileName: 'plan-K-2041.pdf' });
+        expect(plan).toMatchObject({ type: 'printed', fileName: 'PRACTICE-plan-K-2041.pdf' });
       }
       clock.moveTo(step.atMs);
       const reply = await ask({
@@ -356,11 +367,22 @@ describe('a station asked to print', () => {
     }
     const label = await ask(print(sessionId, 'syringe label'));
     if (label.type !== 'printed') throw new Error(JSON.stringify(label));
-    expect(label.fileName).toBe('syringe-label-K-2041.pdf');
+    expect(label.fileName).toBe('PRACTICE-syringe-label-K-2041.pdf');
     const pdf = Buffer.from(label.pdfBase64, 'base64');
     const { text } = await extractText(await getDocumentProxy(new Uint8Array(pdf)), { mergePages: true });
     expect(text).toContain('verteporfin 11.00 mg in 30 mL');
     expect(text).toContain('PRACTICE');
+  });
+
+  test('makes the card for the wall without any session', async () => {
+    const card = await stationOf().ask({ type: 'print-quick-card', requestId: requestId(1) });
+    expect(card).toMatchObject({ type: 'printed', fileName: 'dimroom-quick-card.pdf' });
+  });
+
+  test('in a language that it does not have is refused, and says which there are', async () => {
+    const asked = { ...print('session-one', 'after-care sheet'), language: 'xx' };
+    const refused = await stationOf().ask(asked);
+    expect(refused).toMatchObject({ type: 'error', says: expect.stringMatching(/^not understood.*language.*"de"/) });
   });
 
   test('for a session that is not there says so', async () => {

@@ -32,8 +32,8 @@ function noticesFor(sessions: SessionView[], wrong: Wrong = {}) {
   const { continuousMs, wallMs, offsetMin, boot } = momentAt(atMs);
   const snapshot: Snapshot = {
     ...{ type: 'snapshot', protocol: PROTOCOL, nowMs: continuousMs, wallMs, offsetMin, boot },
-    ...{ rate: 1, practice: false, settings: DEFAULT_SETTINGS, regimens: [...REGIMENS] },
-    ...{ ...station, written: null, sessions, front: 'session-one' },
+    ...{ rate: 1, practice: false, settings: DEFAULT_SETTINGS, regimens: [...REGIMENS], whoMay: { kind: 'as typed' } },
+    ...{ ...station, written: null, sessions, front: 'session-one', guide: null },
   };
   const front = sessions.find(({ sessionId }) => sessionId === 'session-one') ?? null;
   return boardNotices({ snapshot, front, silent, trouble, nowMs: atMs }).map(({ words }) => words);

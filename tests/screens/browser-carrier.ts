@@ -24,17 +24,21 @@ export interface BrowserCarrier {
   stop(): Promise<void>;
 }
 
-const newFolder = (): string => mkdtempSync(join(tmpdir(), 'dimroom-screens-'));
+export const newFolder = (): string => mkdtempSync(join(tmpdir(), 'dimroom-screens-'));
 
-/** Dimroom in practice, served to a browser, with a ledger of its own or one that is there already. */
-async function browserCarrier(speed: number, folder: string): Promise<BrowserCarrier> {
-  const words = ['--practice', '--speed', String(speed), '--no-open', '--data', folder];
+/** As in a clinic: no practice, so people are on a roster and sign in. */
+export const IN_EARNEST = 'in earnest';
+
+/** Dimroom, served to a browser, with a ledger of its own or one that is there already; in practice, so many times as fast. */
+export async function browserCarrier(speed: number | typeof IN_EARNEST, folder: string): Promise<BrowserCarrier> {
+  const practice = speed !== IN_EARNEST;
+  const words = [...(practice ? ['--practice', '--speed', String(speed)] : []), '--no-open', '--data', folder];
   const child = spawn(process.execPath, [join(ROOT, 'dist/browser/main.mjs'), ...words], {
     stdio: ['ignore', 'pipe', 'ignore'],
   });
   const [consoleAt = '', board = '', ledger = ''] = await addressesOf(child);
   return {
-    ledgerFile: join(folder, 'practice.sqlite3'),
+    ledgerFile: join(folder, practice ? 'practice.sqlite3' : 'ledger.sqlite3'),
     console: consoleAt,
     board,
     ledger,
@@ -59,7 +63,10 @@ async function addressesOf(child: ChildProcess): Promise<string[]> {
 }
 
 /** For the tests of a file: one carrier and one browser, there from the first test to the last. */
-export function carriedScreens(speed = 60, folder: () => string | Promise<string> = newFolder) {
+export function carriedScreens(
+  speed: number | typeof IN_EARNEST = 60,
+  folder: () => string | Promise<string> = newFolder,
+) {
   let carrier: BrowserCarrier;
   let browser: Browser;
   const errors: string[] = [];
@@ -83,7 +90,7 @@ export function carriedScreens(speed = 60, folder: () => string | Promise<string
   };
 }
 
-function openChromium(): Promise<Browser> {
+export function openChromium(): Promise<Browser> {
   const args = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
   return chromium.launch({ args, ...(CHROMIUM === null ? {} : { executablePath: CHROMIUM }) });
 }

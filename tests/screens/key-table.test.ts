@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import { KEYS } from '../../core/keys/key-table.ts';
 import { REGIMENS } from '../../core/regimen/regimens.ts';
 import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { readDay } from '../../renderer/console/forms/entries.ts';
 import { FORMS } from '../../renderer/console/forms/forms.ts';
-import { KEYS, pressOf } from '../../renderer/console/keys.ts';
+import { pressOf } from '../../renderer/console/keys.ts';
 
 const pressed = (key: string, code: string, shiftKey = false) => pressOf({ key, code, shiftKey });
 const wordsOf = (press: ReturnType<typeof pressOf>) =>
@@ -38,6 +39,7 @@ describe('a time of reconstitution', () => {
     view: null,
     settings: DEFAULT_SETTINGS,
     regimens: REGIMENS,
+    whoMay: { kind: 'as typed' as const },
     wallMs: Date.UTC(2031, 2, 2, 23, 20, 30),
     offsetMin: 60,
     eye: null,

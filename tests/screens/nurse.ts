@@ -38,10 +38,16 @@ export function nurseAt(page: Page) {
     }
   }
 
+  /** A field that is typed into: one whose digits are hidden has no role of its own. */
+  const textAt = (words: string): Locator =>
+    form
+      .getByRole('textbox', { name: words, exact: true })
+      .or(form.getByLabel(words, { exact: true }).and(page.locator('input[type="password"]')));
+
   /** Goes to a field by Tab. */
   async function goTo(words: string): Promise<void> {
     const named = { name: words, exact: true };
-    const field = form.getByRole('textbox', named).or(form.getByRole('radiogroup', named));
+    const field = textAt(words).or(form.getByRole('radiogroup', named));
     for (let tabs = 0; tabs < MOST_FIELDS; tabs += 1) {
       if (await field.evaluate((node) => node.contains(document.activeElement))) return;
       await press('Tab');
@@ -52,7 +58,7 @@ export function nurseAt(page: Page) {
   async function type(typed: Typed): Promise<void> {
     for (const [words, text] of Object.entries(typed)) {
       await goTo(words);
-      const isText = (await form.getByRole('textbox', { name: words, exact: true }).count()) > 0;
+      const isText = (await textAt(words).count()) > 0;
       // What stands there already is typed over.
       if (isText) await press('ControlOrMeta+a');
       await keyboard.type(text);

@@ -18,6 +18,13 @@ type MessageOf<T extends Message['type']> = Extract<Message, { type: T }>;
 export type Entered = MessageOf<'entered'>;
 export type Refused = MessageOf<'refused'>;
 
+export interface ScreenUnderTest {
+  /** Everything this screen alone was told. */
+  readonly heard: readonly Message[];
+  ask(message: object): Promise<Message>;
+  leave(): void;
+}
+
 /** A real station process, spoken to over its pipe as any number of screens. */
 export interface StationUnderTest {
   readonly pid: number;
@@ -39,6 +46,8 @@ export interface StationUnderTest {
   askAndWait(message: unknown): Promise<Message>;
   /** Says something that has exactly one answer, which takes a while to make. */
   reply(message: unknown): Promise<Message>;
+  /** One screen that stays: says something, and waits for the answer to it. */
+  at(screen: string): ScreenUnderTest;
   /** Says something and does not wait. */
   tell(message: unknown): void;
   /** Sends a frame as it is, a good one or not. */
@@ -81,7 +90,10 @@ export async function startStation(data: string, ...words: string[]): Promise<St
 }
 
 /** Entries that wait are kept beside the ledger, and not where a person's own would be. */
-const foldersFor = (data: string): string[] => ['--data', data, '--emergency', emergencyIn(data)];
+const foldersFor = (data: string): string[] => [...roomFor(data), '--as-typed'];
+
+/** A station's words where its people sign in. */
+export const roomFor = (data: string): string[] => ['--data', data, '--emergency', emergencyIn(data)];
 export const emergencyIn = (data: string): string => join(data, 'emergency');
 
 export interface FaultableStation extends StationUnderTest {
@@ -234,6 +246,22 @@ export async function startWith(words: readonly string[], entry = STATION): Prom
       return heard[0] as Message;
     },
     reply,
+    at: (screen) => {
+      const heard = screens.get(screen) ?? [];
+      screens.set(screen, heard);
+      return {
+        heard,
+        ask: async (message) => {
+          const request = { requestId: newRequestId(), ...message };
+          const answered = () => heard.find((one) => 'requestId' in one && one.requestId === request.requestId);
+          send({ screen, message: request });
+          while (answered() === undefined)
+            await Promise.race([new Promise((resolve) => setTimeout(resolve, 10)), broken]);
+          return answered() as Message;
+        },
+        leave: () => send({ left: screen }),
+      };
+    },
     tell: (message) => send({ screen: 'told', message }),
     frame: send,
     onSnapshot: (one) => void onSnapshot.push(one),

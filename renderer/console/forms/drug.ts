@@ -15,6 +15,10 @@ export const drugForm: Form = {
       hint: 'year-month-day; year-month is the last day of the month',
     },
   ],
-  read: ({ lot = '', expires = '' }) =>
-    readCommand({ kind: 'drug', lot: lot.trim(), expires: readDay(expires, { month: true }) }),
+  read: ({ lot = '', expires = '' }, { settings }) =>
+    readCommand({
+      kind: 'drug',
+      lot: lot.trim(),
+      expires: readDay(expires, { month: true, language: settings.language }),
+    }),
 };

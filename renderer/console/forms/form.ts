@@ -2,14 +2,19 @@ import type { CheckId } from '../../../core/procedure/checks.ts';
 import { type Command, commandSchema, type Eye } from '../../../core/procedure/commands.ts';
 import type { Person } from '../../../core/procedure/person.ts';
 import type { SheetName } from '../../../core/protocol/messages.ts';
+import type { WhoMay } from '../../../core/protocol/people.ts';
 import type { SessionView } from '../../../core/protocol/view.ts';
 import type { Regimen } from '../../../core/regimen/regimens.ts';
+import type { Language } from '../../../core/settings/language.ts';
 import type { Settings } from '../../../core/settings/settings.ts';
+import type { PeopleRequest } from '../../link/people.ts';
 import type { Errors, Field, Values } from '../../parts/field.ts';
 import type { Question } from './questions.ts';
 
 export const FORM_IDS = [
   'hands',
+  'first-administrator',
+  'recover',
   'open-session',
   'identify',
   'order',
@@ -44,6 +49,8 @@ export interface FormContext {
   /** What the site decided, and every regimen it offers. */
   readonly settings: Settings;
   readonly regimens: readonly Regimen[];
+  /** Who may be at the keyboard. */
+  readonly whoMay: WhoMay;
   /** Time of day when it was opened. */
   readonly wallMs: number;
   readonly offsetMin: number;
@@ -64,10 +71,16 @@ export interface Going {
 
 /** What a form that was filled in asks for. `by` where other hands than those at the keyboard give the command. */
 export type Asked =
-  | { readonly kind: 'command'; readonly command: Command; readonly by?: Person }
+  | { readonly kind: 'command'; readonly command: Command; readonly by?: Person; readonly pin?: string }
   | { readonly kind: 'hands'; readonly hands: Person }
+  | { readonly kind: 'people'; readonly request: PeopleRequest }
   | { readonly kind: 'open-session' }
-  | { readonly kind: 'print'; readonly sheet: SheetName };
+  | { readonly kind: 'print'; readonly printing: Printing };
+
+/** A sheet that is asked for; one for the patient says in which language, and whether in large print. */
+export type Printing =
+  | { readonly sheet: SheetName; readonly language?: Language; readonly largePrint?: boolean }
+  | { readonly sheet: 'quick card' };
 
 /** A line beside a form, marked where it is not to be taken on trust. */
 export interface Beside {
@@ -95,7 +108,7 @@ export interface Form {
   /** Lines in the right column while something is chosen here, under a heading. */
   readonly beside?: (values: Values, context: FormContext) => { heading: string; lines: readonly Beside[] } | null;
   /** A choice in this field is given at once, without Enter, where it needs nothing else. */
-  readonly atOnce?: { readonly field: string; readonly unless: string };
+  readonly atOnce?: { readonly field: string; readonly unless: readonly string[] };
   /** Hides what the first person entered, while a second computes. */
   readonly unseeing?: boolean;
 }

@@ -1,6 +1,7 @@
 import { beamSetBackForm } from './beam-set-back.ts';
 import { drugForm } from './drug.ts';
 import { endFlushForm } from './end-flush.ts';
+import { firstAdministratorForm } from './first-administrator.ts';
 import type { Form, FormId } from './form.ts';
 import { goOnForm } from './go-on.ts';
 import { handsForm } from './hands.ts';
@@ -14,6 +15,7 @@ import { orderForm } from './order.ts';
 import { prepareForm } from './prepare.ts';
 import { printForm } from './print.ts';
 import { readBackForm } from './read-back.ts';
+import { recoverForm } from './recover.ts';
 import { screenForm } from './screen.ts';
 import { secondCheckForm } from './second-check.ts';
 import { setBackForm } from './set-back.ts';
@@ -31,6 +33,8 @@ import {
 /** Every form, by its name. */
 export const FORMS: Record<FormId, Form> = {
   hands: handsForm,
+  'first-administrator': firstAdministratorForm,
+  recover: recoverForm,
   'open-session': openSessionForm,
   identify: identifyForm,
   order: orderForm,

@@ -21,7 +21,7 @@ export const holdForm: Form = {
     const told = words.trim() === '' ? {} : { words };
     return readCommand({ kind: 'hold', reason, ...told }, errors);
   },
-  atOnce: { field: 'reason', unless: 'other' },
+  atOnce: { field: 'reason', unless: ['other'] },
 };
 
 const WORDS: Record<(typeof HOLD_REASONS)[number], string> = {

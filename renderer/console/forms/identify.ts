@@ -10,6 +10,10 @@ export const identifyForm: Form = {
     { kind: 'text', name: 'patientCode', words: 'patient code', upper: true, letters: 24 },
     { kind: 'text', name: 'birthDate', words: 'day of birth', letters: 10, hint: 'year-month-day' },
   ],
-  read: ({ patientCode = '', birthDate = '' }) =>
-    readCommand({ kind: 'identify', patientCode: patientCode.trim(), birthDate: readDay(birthDate) }),
+  read: ({ patientCode = '', birthDate = '' }, { settings }) =>
+    readCommand({
+      kind: 'identify',
+      patientCode: patientCode.trim(),
+      birthDate: readDay(birthDate, { language: settings.language }),
+    }),
 };

@@ -10,25 +10,29 @@ export const secondCheckForm: Form = {
   lead: () => 'From chart and order; what was entered first is not shown.',
   enter: 'enter the second computation',
   unseeing: true,
-  start: () => ({ ...EMPTY_BODY, ...EMPTY_LESIONS, initials: '', role: '', regimenId: '' }),
+  start: () => ({ ...EMPTY_BODY, ...EMPTY_LESIONS, initials: '', role: '', pin: '', regimenId: '' }),
   fields: (values, context) => [
-    ...handsFields('other'),
+    ...handsFields('other', context.whoMay),
     ...BODY_FIELDS,
     regimenField(context),
     ...lesionFields(values),
   ],
-  read: (values) => {
+  read: (values, { whoMay }) => {
     const reader = figureReader();
     const { questions, ...body } = readBody(values, reader);
     const lesions = readLesions(values, reader);
-    const hands = readHands(values);
+    const hands = readHands(values, whoMay);
     const errors = { ...reader.errors, ...(hands.ok ? {} : hands.errors) };
     const { regimenId = '' } = values;
     const read = readCommand({ kind: 'second-check', ...body, regimenId, lesions }, errors, (path) =>
       path[0] === 'lesions' ? 'eyes' : String(path[0]),
     );
     if (!read.ok || !hands.ok || read.asked.kind !== 'command') return read;
-    return { ok: true, asked: { ...read.asked, by: hands.hands }, questions };
+    return {
+      ok: true,
+      asked: { ...read.asked, by: hands.hands, ...(hands.pin === undefined ? {} : { pin: hands.pin }) },
+      questions,
+    };
   },
   sums: bodySums,
   beside: regimenSources,

@@ -69,5 +69,6 @@ export const reviewForm: Form = {
   enter: 'enter the review date',
   start: () => ({ reviewDate: '' }),
   fields: () => [{ kind: 'text', name: 'reviewDate', words: 'review on', letters: 10, hint: 'year-month-day' }],
-  read: ({ reviewDate = '' }) => readCommand({ kind: 'review', reviewDate: readDay(reviewDate) }),
+  read: ({ reviewDate = '' }, { settings }) =>
+    readCommand({ kind: 'review', reviewDate: readDay(reviewDate, { language: settings.language }) }),
 };

@@ -43,7 +43,7 @@ function PlacesList({ places }: { places: Places | string | null }) {
     ['ledger', places.ledger],
     ['its index', places.index],
     ['entries that wait', places.emergency],
-    ['second copy', places.copies ?? 'none: settings.json names no folder for one'],
+    ['second copy', places.copies ?? 'none: the settings name no folder for one'],
     ['settings, regimens', places.folder],
   ] as const;
   return (

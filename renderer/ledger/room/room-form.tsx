@@ -36,11 +36,13 @@ export function RoomForm({ form, openedBy, busy, onAsked, onLeave }: RoomFormPro
 }
 
 function context(): FormContext {
-  const { wallMs, offsetMin, settings, regimens } = snapshotNow() ?? {
+  const { wallMs, offsetMin, settings, regimens, whoMay } = snapshotNow() ?? {
+    whoMay: { kind: 'as typed' as const },
     wallMs: 0,
     offsetMin: 0,
     settings: DEFAULT_SETTINGS,
     regimens: REGIMENS,
   };
-  return { view: null, settings, regimens, wallMs, offsetMin, eye: null, item: null, overriding: false, going: null };
+  const about = { eye: null, item: null, overriding: false, going: null };
+  return { view: null, settings, regimens, whoMay, wallMs, offsetMin, ...about };
 }

@@ -6,6 +6,7 @@ import { REGIMENS } from '../../../core/regimen/regimens.ts';
 import type { Asked } from '../../console/forms/form.ts';
 import { takeHands, useHands } from '../../console/hands.ts';
 import { refusalOf, useGiving } from '../../console/use-giving.ts';
+import { askAboutPeople, whyNotDone } from '../../link/people.ts';
 import { give } from '../../link/requests.ts';
 import { useSnapshot } from '../../link/store.ts';
 import { nameable } from '../find/filter-fields.ts';
@@ -55,8 +56,10 @@ export function useRoom(onLeave: (() => void) | null) {
 
   /** Carries out what a form asks for; gives back why not. */
   async function carryOut(asked: Asked): Promise<readonly string[]> {
-    if (asked.kind === 'hands') {
-      takeHands(asked.hands);
+    if (asked.kind === 'hands' || asked.kind === 'people') {
+      const why = asked.kind === 'people' ? whyNotDone(await askAboutPeople(asked.request)) : [];
+      if (why.length > 0) return why;
+      if (asked.kind === 'hands') takeHands(asked.hands);
       setOver(over?.kind === 'hands' ? over.next : null);
       return [];
     }

@@ -167,7 +167,7 @@ function emptySnapshot(nowMs: number): Snapshot {
   return {
     ...{ type: 'snapshot', protocol: PROTOCOL, nowMs, wallMs, offsetMin, boot, rate: 1, practice: false },
     ...{ settings: DEFAULT_SETTINGS, regimens: [...REGIMENS], trouble: [], notYetSafe: null, written: null },
-    ...{ sessions: [], front: null },
+    ...{ whoMay: { kind: 'as typed' }, sessions: [], front: null, guide: null },
   };
 }
 

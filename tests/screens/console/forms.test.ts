@@ -224,8 +224,9 @@ describe.skipIf(CHROMIUM === null)('wrong input in a form', () => {
 
   test('is tried in every form that can be wrong', () => {
     const tried = new Set(cases.map(({ form }) => form));
-    // One asks nothing; the other is tried where a computer has slept.
-    expect(FORM_IDS.filter((form) => !tried.has(form))).toEqual(['open-session', 'looked']);
+    // Two are tried where people sign in, one asks nothing, one is tried where a computer has slept.
+    const elsewhere = ['first-administrator', 'recover', 'open-session', 'looked'];
+    expect(FORM_IDS.filter((form) => !tried.has(form))).toEqual(elsewhere);
   });
 
   test.each(cases)('$form: $says, at "$at", and nothing is entered', async (one) => {

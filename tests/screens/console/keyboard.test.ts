@@ -1,8 +1,8 @@
 import type { Page } from 'playwright';
 import { expect as expectShown } from 'playwright/test';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { KEYS } from '../../../core/keys/key-table.ts';
 import type { Command } from '../../../core/procedure/commands.ts';
-import { KEYS } from '../../../renderer/console/keys.ts';
 import { entriesIn, kindsIn } from '../../station/independent-reading.ts';
 import { CHROMIUM, carriedScreens } from '../browser-carrier.ts';
 import { type Nurse, nurseAt } from '../nurse.ts';

@@ -89,7 +89,7 @@ export function onTheBench({ startMs = 0, rate = 1 } = {}) {
     told,
     noticed,
     runTo,
-    keep: (cues: readonly Cue[], spoken = false) => clock.keep(cues, spoken),
+    keep: (cues: readonly Cue[], spoken = false) => clock.keep(cues, spoken ? 'en' : null),
     /** The page does nothing until then; the sound card goes on. */
     pageStopsUntil: (untilMs: number): void => {
       passTo(untilMs);

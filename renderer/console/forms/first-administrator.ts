@@ -1,0 +1,41 @@
+import { z } from 'zod';
+import { ROLES } from '../../../core/procedure/person.ts';
+import { peopleAsked } from '../../../core/protocol/people.ts';
+import type { Errors } from '../../parts/field.ts';
+import type { Form } from './form.ts';
+import { pinField } from './hands.ts';
+
+const schema = z.strictObject(peopleAsked['first-administrator']);
+
+export const firstAdministratorForm: Form = {
+  title: () => 'the first administrator',
+  lead: () =>
+    'This ledger has no roster yet. Whoever is named here may name the others, and change the settings of this site.',
+  enter: 'begin the roster',
+  start: () => ({ name: '', initials: '', role: '', pin: '', again: '' }),
+  fields: () => [
+    { kind: 'text', name: 'name', words: 'name', letters: 80 },
+    { kind: 'text', name: 'initials', words: 'initials', upper: true, letters: 4, hint: 'two to four letters' },
+    {
+      kind: 'choice',
+      name: 'role',
+      words: 'role',
+      options: ROLES.map((role) => ({ value: role, words: role })),
+    },
+    pinField('pin', 'PIN', 'six to twelve digits'),
+    pinField('again', 'PIN again'),
+  ],
+  read: ({ name, initials, role, pin, again }) => {
+    const read = schema.safeParse({ name, initials, role, pin });
+    const errors: Errors = {
+      ...Object.fromEntries(
+        (read.error?.issues ?? []).map(({ path, message }) => [String(path[0]), message]).reverse(),
+      ),
+      ...(pin === again ? {} : { again: 'not the same digits: type both again' }),
+      ...(role === '' ? { role: 'choose the role, by its number' } : {}),
+    };
+    return read.success && Object.keys(errors).length === 0
+      ? { ok: true, asked: { kind: 'people', request: { type: 'first-administrator', ...read.data } } }
+      : { ok: false, errors };
+  },
+};

@@ -1,0 +1,169 @@
+import { type KeyboardEvent, useState } from 'react';
+import { administersAll, type RosterPerson } from '../../core/people/roster.ts';
+import type { WhoMay } from '../../core/protocol/people.ts';
+import type { Asked, Form } from '../console/forms/form.ts';
+import { useHands } from '../console/hands.ts';
+import { KeyLine } from '../ledger/room/key-line.tsx';
+import { RoomForm } from '../ledger/room/room-form.tsx';
+import { type RoomKey, useRoomKeys } from '../ledger/room/room-keys.ts';
+import { ROW_KEYS_TOLD, useRowFocus, useRowKeys } from '../ledger/room/row-keys.ts';
+import { askAboutPeople, whyNotDone } from '../link/people.ts';
+import { useSnapshot } from '../link/store.ts';
+import { describeForm, givePinForm, joinForm, leaveForm, ownPinForm } from './people-forms.ts';
+import '../ledger/ledger.css';
+import '../ledger/room/room.css';
+import './people.css';
+
+interface Over {
+  readonly form: Form;
+  readonly openedBy: string;
+  readonly done: string;
+}
+
+/** Who may sign in here. What an administrator may do is closed to others by the station, and not offered to them. */
+export function PeopleRoom({ onLeave }: { onLeave: () => void }) {
+  const whoMay = useSnapshot()?.whoMay;
+  const hands = useHands();
+  const people = whoMay?.kind === 'roster' ? [...whoMay.people].sort(byPlace) : [];
+  const [at, setAt] = useState(0);
+  const [over, setOver] = useState<Over | null>(null);
+  const [said, setSaid] = useState('');
+  const chosen = people[Math.min(at, people.length - 1)];
+  const own = people.find(({ initials, active }) => active && initials === hands?.initials);
+  const administers = own !== undefined && administersAll(own);
+
+  const open = (openedBy: string, form: Form | null, done: string): void => {
+    setSaid('');
+    if (form !== null) setOver({ form, openedBy, done });
+  };
+  async function carryOut(asked: Asked): Promise<readonly string[]> {
+    if (asked.kind !== 'people') return [];
+    const why = whyNotDone(await askAboutPeople(asked.request));
+    if (why.length === 0) {
+      setSaid(over?.done ?? '');
+      setOver(null);
+    }
+    return why;
+  }
+  const of = (make: (person: RosterPerson) => Form): Form | null => (chosen === undefined ? null : make(chosen));
+  const key = (name: string, words: string, does: () => void): RoomKey => ({
+    key: name,
+    cap: name.toUpperCase(),
+    words,
+    does,
+  });
+  const keys: readonly RoomKey[] = [
+    ...(administers
+      ? [
+          key('n', 'somebody joins', () => open('n', joinForm, 'on the roster')),
+          key('p', 'a new PIN', () => open('p', of(givePinForm), 'the new PIN is given')),
+          key('x', chosen?.active === false ? 'comes back' : 'leaves', () => open('x', of(leaveForm), 'entered')),
+        ]
+      : []),
+    ...(own === undefined ? [] : [key('m', 'my own PIN', () => open('m', ownPinForm, 'your PIN is changed'))]),
+    { key: 'Escape', cap: 'Esc', words: 'back to the console', does: onLeave },
+  ];
+  return (
+    <section className="ledger people" aria-label="people" onKeyDown={keepTyping}>
+      <header className="room-head">
+        <h1 className="title">people</h1>
+        <p className="room-who">{hands === null ? 'nobody signed in' : `${hands.initials}, ${hands.role}`}</p>
+      </header>
+      {over === null ? (
+        <>
+          <p className="people-about">{aboutWords(whoMay)}</p>
+          <PeopleList
+            people={people}
+            at={Math.min(at, people.length - 1)}
+            onAt={setAt}
+            onOpen={() => administers && open('Enter', of(describeForm), 'entered')}
+            keys={keys}
+          />
+          <p className="room-said" role="status">
+            {said}
+          </p>
+          <KeyLine
+            keys={keys}
+            told={
+              people.length === 0 ? [] : [ROW_KEYS_TOLD, ...(administers ? [[['Enter'], 'change it'] as const] : [])]
+            }
+          />
+        </>
+      ) : (
+        <RoomForm
+          form={over.form}
+          openedBy={over.openedBy}
+          busy={false}
+          onAsked={carryOut}
+          onLeave={() => setOver(null)}
+        />
+      )}
+    </section>
+  );
+}
+
+interface PeopleListProps {
+  readonly people: readonly RosterPerson[];
+  readonly at: number;
+  readonly onAt: (at: number) => void;
+  readonly onOpen: () => void;
+  readonly keys: readonly RoomKey[];
+}
+
+function PeopleList({ people, at, onAt, onOpen, keys }: PeopleListProps) {
+  useRoomKeys(keys);
+  useRowKeys({ at, rows: people.length, onAt, onEnter: onOpen });
+  return (
+    <ol className="rows" aria-label="roster">
+      {people.map((person, place) => (
+        <li key={person.personId}>
+          <PersonLine person={person} here={place === at} onPress={() => onAt(place)} />
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+function PersonLine({ person, here, onPress }: { person: RosterPerson; here: boolean; onPress: () => void }) {
+  const line = useRowFocus(here);
+  const { initials, name, role, administers, active } = person;
+  return (
+    <button
+      ref={line}
+      type="button"
+      className="row person-row"
+      data-here={here}
+      aria-current={here}
+      tabIndex={here ? 0 : -1}
+      onClick={onPress}
+    >
+      <span className="row-ink" translate="no">
+        {initials}
+      </span>
+      <span translate="no">{name}</span>
+      <span>{role}</span>
+      <span>{administers && role !== 'administrator' ? 'administers too' : ''}</span>
+      <span>{active ? '' : 'has left'}</span>
+    </button>
+  );
+}
+
+/** Those who are here first, each by initials. */
+const byPlace = (one: RosterPerson, other: RosterPerson): number =>
+  Number(other.active) - Number(one.active) || one.initials.localeCompare(other.initials);
+
+function aboutWords(whoMay: WhoMay | undefined): string {
+  switch (whoMay?.kind) {
+    case 'roster':
+      return 'Every entry is made under whoever is signed in. PINs are kept so that they can be recognised and not read.';
+    case 'first run':
+      return 'There is no roster yet: Esc, then W begins it with its first administrator.';
+    default:
+      return 'Initials are taken as typed here: practice keeps no roster.';
+  }
+}
+
+/** What is typed into a field of the room is no key of the console around it. */
+function keepTyping(event: KeyboardEvent): void {
+  if (event.target instanceof HTMLInputElement) event.stopPropagation();
+}

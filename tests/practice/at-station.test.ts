@@ -1,0 +1,80 @@
+import { describe, expect, test } from 'vitest';
+import { entriesIn } from '../station/independent-reading.ts';
+import { newFolder, startStation } from '../station/station-under-test.ts';
+import { open } from '../station/treatment.ts';
+import { AS_TAUGHT, follow, guideIn, living, type Meets } from './guided.ts';
+
+const GUIDED = ['--practice', '--stepped', '--guided'];
+
+describe('a guided station', () => {
+  test('leads through a whole session by its own words alone, and finds that all went well', async () => {
+    const station = await startStation(newFolder(), ...GUIDED);
+    const { sessionId } = await open(station);
+    const guide = await follow(station, sessionId, AS_TAUGHT);
+    expect(guide.thrown.map(({ met }) => met)).toEqual([true, true, true]);
+    expect(guide.review?.filter(({ well }) => !well)).toEqual([]);
+    const words = guide.review?.map((line) => line.words) ?? [];
+    expect(words).toContain('the second computation was by other hands');
+    expect(words).toContain('the light was given as ordered');
+    expect(words.some((sentence) => sentence.startsWith('light began'))).toBe(true);
+  });
+
+  test('tells who ignores all trouble so, and what to do next time', async () => {
+    const station = await startStation(newFolder(), ...GUIDED);
+    const { sessionId } = await open(station);
+    const guide = await follow(station, sessionId, BEGINS_EARLY);
+    expect(guide.thrown.map(({ met, tookS }) => [met, tookS])).toEqual([
+      [false, null],
+      [false, null],
+      [false, null],
+    ]);
+    const again = guide.review?.filter(({ well }) => !well).map(({ words }) => words) ?? [];
+    expect(again[0]).toMatch(/not answered\. Next time: .*pump/);
+    expect(again[1]).toContain('light was begun before its window');
+    expect(again[2]).toContain('not answered. Next time: beam off at once');
+    expect(again.filter((words) => /^light began .* before its window/.test(words))).toHaveLength(1);
+    expect(again.filter((words) => words.startsWith('beam on, although'))).toHaveLength(1);
+  });
+
+  test('enters what it throws about itself, and never into the session', async () => {
+    const station = await startStation(newFolder(), ...GUIDED);
+    const { sessionId } = await open(station);
+    const { thrown } = await follow(station, sessionId, AS_TAUGHT);
+    const entries = entriesIn(station.database).filter(({ kind }) => kind === 'practice-trouble');
+    expect(entries.map((entry) => [entry.sessionId, entry.author.role, entry.payload.sessionId])).toEqual(
+      thrown.map(() => [null, 'station', sessionId]),
+    );
+    expect(entries.map(({ payload }) => payload.trouble)).toEqual(thrown.map(({ trouble }) => trouble));
+  });
+
+  test('knows after a restart what it had thrown, and does not throw it again', async () => {
+    const data = newFolder();
+    const words = ['--practice', '--speed', '60', '--guided'];
+    const first = await startStation(data, ...words);
+    const { sessionId } = await open(first);
+    const before = await follow(first, sessionId, AS_TAUGHT, (_view, { thrown }) => thrown.length === 1, living);
+    await first.kill();
+    const next = await startStation(data, ...words);
+    expect(guideIn(next).thrown.map(({ trouble }) => trouble)).toEqual(before.thrown.map(({ trouble }) => trouble));
+    const after = await follow(next, sessionId, AS_TAUGHT, ({ state }) => state === 'flushing', living);
+    expect(after.thrown).toHaveLength(1);
+    expect(after.thrown[0]?.met).toBe(true);
+  });
+});
+
+test('only practice is guided', async () => {
+  await expect(startStation(newFolder(), '--guided')).rejects.toMatchObject({
+    message: expect.stringContaining('add --practice to --guided'),
+  });
+});
+
+test('practice that is not guided has nothing thrown in and nothing told', async () => {
+  const station = await startStation(newFolder(), '--practice', '--stepped');
+  await open(station);
+  expect((await station.look()).guide).toBeNull();
+});
+
+const BEGINS_EARLY: Meets = (trouble) =>
+  trouble === 'early-operator'
+    ? { kind: 'beam-on', eye: 'right', override: { reason: 'the operator is ready' } }
+    : null;
