@@ -44,12 +44,14 @@ export const packageConfig = ({ testBuild, electronDist, electronVersion, output
     // Some package forms ask for both; names under .invalid belong to nobody (RFC 2606).
     author: { name: 'the Dimroom contributors', email: 'contributors@dimroom.invalid' },
     homepage: 'https://dimroom.invalid/',
+    desktopName: 'dimroom.desktop',
   },
   afterPack: ({ appOutDir, electronPlatformName }) => finish(appOutDir, electronPlatformName, testBuild),
   linux: {
     target: testBuild ? 'dir' : ['AppImage', 'deb'],
     executableName: 'dimroom',
     category: 'Science;MedicalSoftware',
+    syncDesktopName: true,
   },
   win: { target: testBuild ? 'dir' : 'nsis' },
   mac: { target: testBuild ? 'dir' : 'dmg', category: 'public.app-category.medical' },

@@ -19,7 +19,12 @@ const FLAGS = {
   help: { type: 'boolean', says: 'this list' },
 };
 const BAD_FLAGS = 2;
-const INSTALLERS = { darwin: ['dmg'], win32: ['nsis'], linux: ['AppImage', 'deb'] };
+/** Of each system, the forms of installer, and how their files end. */
+const INSTALLERS = {
+  darwin: { dmg: '.dmg' },
+  win32: { nsis: '.exe' },
+  linux: { AppImage: '.AppImage', deb: '.deb' },
+};
 
 /** Where each of the two builds is put. */
 export const folderOf = (testBuild) => join(ROOT, 'dist/packages', testBuild ? 'test-build' : 'release');
@@ -35,7 +40,7 @@ export function unpackedApp({ testBuild }) {
   const stamp = join(folderOf(testBuild), 'made-of.sha256');
   if (!existsSync(stamp) || readFileSync(stamp, 'utf8') !== made) {
     rmSync(folderOf(testBuild), { recursive: true, force: true });
-    build(testBuild, 'dir');
+    if (!build(testBuild, 'dir')) throw new Error('the app could not be packaged: see above');
     writeFileSync(stamp, made);
   }
   return programIn(unpackedIn(folderOf(testBuild)));
@@ -58,11 +63,11 @@ function madeOf(testBuild) {
   return hash.digest('hex');
 }
 
-/** electron-builder speaks much: on standard error, which leaves standard output to what was made. */
+/** electron-builder speaks much: on standard error, which leaves standard output to what was made. False when it fails. */
 function build(testBuild, target) {
   const words = [fileURLToPath(import.meta.url), '--now', target, ...(testBuild ? ['--test-build'] : [])];
   const { status } = spawnSync(stationNode(), words, { cwd: ROOT, stdio: ['ignore', 2, 2] });
-  if (status !== 0) throw new Error(`the ${target} could not be made: see above`);
+  return status === 0;
 }
 
 async function buildNow(target, testBuild) {
@@ -72,6 +77,8 @@ async function buildNow(target, testBuild) {
     projectDir: ROOT,
     publish: 'never',
     targets: Platform.current().createTarget(target),
+    // An installer is made of the very app that is there.
+    prepackaged: target === 'dir' ? null : unpackedIn(folderOf(testBuild)),
     config: packageConfig({
       testBuild,
       electronDist,
@@ -96,22 +103,20 @@ function prepare() {
 
 /** The installers fetch tools of their own: one that cannot be made does not keep the others from being made. */
 function installers() {
-  const lacking = [];
-  for (const target of INSTALLERS[process.platform] ?? []) {
-    try {
-      build(false, target);
-    } catch {
-      lacking.push(target);
-    }
-  }
   const folder = folderOf(false);
-  for (const name of readdirSync(folder).filter((one) => /\.(AppImage|deb|exe|dmg)$/.test(one)))
-    console.log(join(folder, name));
-  if (lacking.length > 0) {
-    throw new Error(
-      `not made: ${lacking.join(', ')}. electron-builder fetches tools for it on first use: connect to a network`,
-    );
+  const lacking = [];
+  for (const [target, ending] of Object.entries(INSTALLERS[process.platform] ?? {})) {
+    const there = () => readdirSync(folder).filter((name) => name.endsWith(ending));
+    for (const earlier of there()) rmSync(join(folder, earlier));
+    build(false, target);
+    const made = there();
+    for (const name of made) console.log(join(folder, name));
+    if (made.length === 0) lacking.push(target);
   }
+  if (lacking.length === 0) return;
+  throw new Error(
+    `not made: ${lacking.join(', ')}. See above; electron-builder fetches tools for them once, from a network`,
+  );
 }
 
 function readFlags() {

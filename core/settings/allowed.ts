@@ -16,6 +16,20 @@ export function allowedWords(name: SettingName): string {
   return `${figureText(name, min)} to ${figureText(name, max)} ${entry.unit}${steps}${empty}`;
 }
 
+/** The same for a file, where values stand as JSON: `"us" or "eu"`, `0.005 to 0.5`. */
+export function allowedInFile(name: SettingName): string {
+  const { entry, none } = explained(name);
+  const orNull = none === undefined ? '' : `, or null for “${none}”`;
+  if (entry.as === 'text') return `${entry.allowed}${orNull}`;
+  if (entry.as === 'choice') {
+    const choices = Object.keys(entry.choices).map((choice) => YES_NO[choice] ?? choice);
+    return `one of ${choices.map((choice) => JSON.stringify(choice)).join(', ')}${orNull}`;
+  }
+  const { min, max } = boundsOf(name);
+  const unit = entry.percent === true ? 'as a share' : `${entry.unit}, without the unit`;
+  return `${min} to ${max} ${unit}${entry.steps === undefined ? '' : `, ${entry.steps}`}${orNull}`;
+}
+
 export type ReadSetting =
   | { readonly ok: true; readonly value: SettingValue }
   | { readonly ok: false; readonly says: string };

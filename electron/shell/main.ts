@@ -20,7 +20,7 @@ import { displayLight } from './power.ts';
 import { registerScheme, serveScreens } from './protocol.ts';
 import { hearQuitKey } from './quit-key.ts';
 import { refuseDebugging } from './release.ts';
-import { confineContents, confineSession } from './security.ts';
+import { confineContents, confineSession, refuseNames } from './security.ts';
 import { hearWishes } from './site-wishes.ts';
 import { stationLaunch } from './station-launch.ts';
 import { hearSwap } from './swap-asked.ts';
@@ -33,6 +33,7 @@ const data = choices.data ?? defaultDataFolder();
 process.on('uncaughtException', (error) => console.error(error));
 
 refuseDebugging();
+refuseNames();
 registerScheme();
 Menu.setApplicationMenu(null);
 app.on('web-contents-created', (_event, contents) => confineContents(contents));

@@ -21,6 +21,7 @@ const bridge: Bridge = {
   carrier: 'desktop',
   send: (message) => ipcRenderer.send(CHANNELS.toStation, message),
   onMessage: (hear) => {
+    mustHear(hear);
     hearers.add(hear);
     for (const message of early.splice(0)) hear(message);
     return () => hearers.delete(hear);
@@ -34,6 +35,11 @@ contextBridge.exposeInMainWorld('dimroom', bridge);
 // Earlier the frame has no address yet, and the shell hears only its own pages.
 window.addEventListener('DOMContentLoaded', () => ipcRenderer.send(CHANNELS.joined));
 
+/** Anything else among the hearers would keep those after it from hearing. */
+function mustHear(hear: unknown): void {
+  if (typeof hear !== 'function') throw new TypeError('only a function can hear');
+}
+
 /** A value that tells each hearer its present state at once, then every change. */
 function remembered<Value>(first: Value) {
   const heard = new Set<(value: Value) => void>();
@@ -44,6 +50,7 @@ function remembered<Value>(first: Value) {
       for (const hear of heard) hear(value);
     },
     on: (hear: (value: Value) => void): (() => void) => {
+      mustHear(hear);
       heard.add(hear);
       hear(present);
       return () => heard.delete(hear);

@@ -1,4 +1,4 @@
-import type { Session, WebContents, WebFrameMain, WebPreferences } from 'electron';
+import { app, type Session, type WebContents, type WebFrameMain, type WebPreferences } from 'electron';
 import { isOurs } from './protocol.ts';
 
 /** What every window runs under: a page is a page, and reaches the system only through the one bridge. */
@@ -20,19 +20,31 @@ export const secureWebPreferences = (preload: string, packaged: boolean): WebPre
   autoplayPolicy: 'no-user-gesture-required',
 });
 
-/** A window stays on its page: nothing leads it elsewhere, and it opens nothing. */
+/**
+ * No name is ever looked up for a page: asking for one is a way out of its own. Before the app is ready, when Chromium
+ * reads its flags.
+ */
+export const refuseNames = (): void => app.commandLine.appendSwitch('host-resolver-rules', 'MAP * ~NOTFOUND');
+
+/** A window stays on its page: nothing leads it elsewhere, it opens nothing, and it has no line to another machine. */
 export function confineContents(contents: WebContents): void {
+  // Neither a policy of contents nor a filter of requests is asked about these lines.
+  contents.setWebRTCIPHandlingPolicy('disable_non_proxied_udp');
   contents.on('will-navigate', (event) => event.preventDefault());
   contents.on('will-redirect', (event) => event.preventDefault());
   contents.on('will-attach-webview', (event) => event.preventDefault());
   contents.setWindowOpenHandler(() => ({ action: 'deny' }));
 }
 
+/** Whatever would leave for a network all the same is sent here, this machine itself too, where nobody listens. */
+const NOBODY = '127.0.0.1:1';
+
 /** No page is granted anything, and nothing is fetched but the app's own files. */
 export function confineSession(session: Session): void {
   session.setPermissionRequestHandler((_contents, _permission, grant) => grant(false));
   session.setPermissionCheckHandler(() => false);
   session.setDevicePermissionHandler(() => false);
+  void session.setProxy({ mode: 'fixed_servers', proxyRules: NOBODY, proxyBypassRules: '<-loopback>' });
   session.webRequest.onBeforeRequest(({ url }, decide) => decide({ cancel: !mayLoad(url) }));
 }
 

@@ -1,11 +1,15 @@
 import { join } from 'node:path';
-import { app, BrowserWindow, type BrowserWindowConstructorOptions, type Display } from 'electron';
+import { app, BrowserWindow, type BrowserWindowConstructorOptions, type Display, screen } from 'electron';
 import { bringOnto } from './bring-onto.ts';
 import { pageUrl } from './protocol.ts';
 import { secureWebPreferences } from './security.ts';
 
 /** The screens' ground, so that nothing flashes white in a dark room. */
 const GROUND = '#0a0806';
+
+/** As for the board: how long a window system may take, and how often it is told again. */
+const SETTLED_MS = 200;
+const MOST_REFILLS = 3;
 
 /** The nurse's window, on a display. */
 export function openConsole({ workArea }: Display): BrowserWindow {
@@ -25,19 +29,25 @@ export function openConsole({ workArea }: Display): BrowserWindow {
 }
 
 /** Moves the console onto a display. It keeps the keyboard, or does without, as before; a kiosk stays one. */
-export function moveConsole(consoleWindow: BrowserWindow, { workArea }: Display): void {
+export function moveConsole(consoleWindow: BrowserWindow, display: Display): void {
   const kiosk = consoleWindow.isKiosk();
   if (kiosk) consoleWindow.setKiosk(false);
   consoleWindow.unmaximize();
-  bringOnto(consoleWindow, workArea);
-  consoleWindow.maximize();
-  if (kiosk) consoleWindow.setKiosk(true);
+  if (kiosk) fillAsKiosk(consoleWindow, display);
+  else maximizeOn(consoleWindow, display);
 }
 
 /** As a kiosk the console fills its display, as the board always does, and the system's own bars are out of reach. */
 export function setConsoleKiosk(consoleWindow: BrowserWindow, kiosk: boolean): void {
   const set = (): void => {
-    if (!consoleWindow.isDestroyed() && consoleWindow.isKiosk() !== kiosk) consoleWindow.setKiosk(kiosk);
+    if (consoleWindow.isDestroyed() || consoleWindow.isKiosk() === kiosk) return;
+    const display = screen.getDisplayMatching(consoleWindow.getBounds());
+    if (kiosk) {
+      fillAsKiosk(consoleWindow, display);
+      return;
+    }
+    consoleWindow.setKiosk(false);
+    maximizeOn(consoleWindow, display);
   };
   // A window that is not shown yet is made as large as its display's work area once it is.
   if (consoleWindow.isVisible()) set();
@@ -70,6 +80,27 @@ export function fill(board: BrowserWindow, { bounds }: Display): void {
   setFull(false);
   bringOnto(board, bounds);
   setFull(true);
+}
+
+function maximizeOn(consoleWindow: BrowserWindow, { workArea }: Display): void {
+  bringOnto(consoleWindow, workArea);
+  consoleWindow.maximize();
+}
+
+/** A window system that has just shown or moved a window may have another word after this; then it is told again. */
+function fillAsKiosk(consoleWindow: BrowserWindow, display: Display, triesLeft = MOST_REFILLS): void {
+  const { bounds } = display;
+  bringOnto(consoleWindow, bounds);
+  consoleWindow.setKiosk(true);
+  // macOS moves the window into a space of its own, which takes longer and needs no second word.
+  if (triesLeft === 0 || process.platform === 'darwin') return;
+  setTimeout(() => {
+    if (consoleWindow.isDestroyed() || !consoleWindow.isKiosk()) return;
+    const { x, y, width, height } = consoleWindow.getBounds();
+    if (x === bounds.x && y === bounds.y && width === bounds.width && height === bounds.height) return;
+    consoleWindow.setKiosk(false);
+    fillAsKiosk(consoleWindow, display, triesLeft - 1);
+  }, SETTLED_MS);
 }
 
 const windowOptions = (title: string): BrowserWindowConstructorOptions => ({

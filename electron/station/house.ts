@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import { z } from 'zod';
 import { REGIMENS, type Regimen, regimenSchema } from '../../core/regimen/regimens.ts';
 import { SETTINGS_FILE_NAME } from '../../core/settings/file-text.ts';
-import { DEFAULT_SETTINGS, type Settings, settingsSchema } from '../../core/settings/settings.ts';
-import { type ReadJson, readJsonFile } from './settings-file.ts';
+import { DEFAULT_SETTINGS, type Settings } from '../../core/settings/settings.ts';
+import { type ReadJson, readJsonFile, readSettingsFile } from './settings-file.ts';
 
 /** What a site has decided for itself, and what is wrong with the files that say so. */
 export interface HouseRules {
@@ -32,8 +32,8 @@ export function readHouse(
   before: Settings = DEFAULT_SETTINGS,
   takenSha256: string | null = null,
 ): HouseRules {
-  const file = readJson(join(folder, SETTINGS_FILE_NAME), settingsSchema);
-  const own = readJson(join(folder, REGIMENS_FILE), ownRegimensSchema);
+  const file = readJson(join(folder, SETTINGS_FILE_NAME), readSettingsFile);
+  const own = readJson(join(folder, REGIMENS_FILE), (bytes) => readJsonFile(bytes, ownRegimensSchema));
   const fresh = file.read?.ok === true && file.read.sha256 !== takenSha256 ? file.read : null;
   return {
     settings: fresh?.value ?? before,
@@ -62,11 +62,11 @@ interface ReadFile<T> {
   readonly trouble: readonly string[];
 }
 
-function readJson<T>(file: string, schema: z.ZodType<T>): ReadFile<T> {
+function readJson<T>(file: string, readBytes: (bytes: Uint8Array) => ReadJson<T>): ReadFile<T> {
   if (!existsSync(file)) return { read: null, trouble: [] };
   const unused = (fault: string): string => `${file}${fault}. The file is not used.`;
   try {
-    const read = readJsonFile(readFileSync(file), schema);
+    const read = readBytes(readFileSync(file));
     return { read, trouble: read.ok ? [] : read.faults.map(unused) };
   } catch (error) {
     const says = error instanceof Error ? error.message : String(error);

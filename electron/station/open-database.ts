@@ -1,4 +1,4 @@
-import { mkdirSync } from 'node:fs';
+import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
 import { platform } from 'node:os';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
@@ -93,11 +93,25 @@ function applySettings(db: Connection, file: string): void {
   }
 }
 
+/** Before a ledger is brought up to a newer schema, one copy of it stays beside it, whole and in its own. */
+function keepAsItWas(db: Connection, file: string, version: number): void {
+  const copy = asItWas(file, version);
+  if (existsSync(copy)) return;
+  const aside = `${copy}.partial`;
+  rmSync(aside, { force: true });
+  db.prepare('VACUUM INTO ?').run(aside);
+  renameSync(aside, copy);
+}
+
+/** Where the copy of a ledger from before an upgrade is kept. */
+export const asItWas = (file: string, version: number): string => `${file}.schema-${version}`;
+
 function migrate(db: Connection, file: string): void {
   const version = Number(db.pragma('user_version', { simple: true }));
   if (version > MIGRATIONS.length) {
     throw new DatabaseRefused(`${file} was written by a newer Dimroom: start that version`);
   }
+  if (version > 0 && version < MIGRATIONS.length) keepAsItWas(db, file, version);
   MIGRATIONS.slice(version).forEach((migration, index) => {
     db.transaction(() => {
       db.exec(migration);

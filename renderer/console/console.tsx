@@ -40,6 +40,7 @@ import { type Desk, useDesk } from './use-desk.ts';
 import { useKeyboard } from './use-keyboard.ts';
 import { WayThrough } from './way-through.tsx';
 import './console.css';
+import './narrow.css';
 
 /** The nurse's screen: what is next, what is missing, and one key that goes on. */
 export function Console() {

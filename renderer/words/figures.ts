@@ -30,11 +30,11 @@ const DAY_PARTED_BY: Record<Exclude<Language, 'en'>, string> = { de: '.', es: '/
 /** Symbols of units, and other signs that are the same in every language. */
 const SYMBOLS = [
   ...['mg/m²', 'mW/cm²', 'J/cm²', 'mL/min', 'mL/h', 'mg', 'mL', 'min', 'mW', 'cm²', 'm²', 'cm', 'µm', 'kg', 'lb'],
-  ...['ft in', 's', 'h', 'm', 'T0'],
+  'ft in',
 ];
 const SYMBOL = new RegExp(String.raw`(?<!\p{L})(?:${SYMBOLS.join('|')})(?![\p{L}\d])`, 'gu');
 
-/** Whether a text has nothing in it that could be translated: figures, units and signs alone. */
+/** Whether a text has nothing in it that could be translated: figures, units, signs and single letters alone. */
 export function isWordless(text: string): boolean {
-  return !/\p{L}/u.test(withFigures(text, () => '').replace(SYMBOL, ''));
+  return !/\p{L}{2}/u.test(withFigures(text, () => '').replace(SYMBOL, ''));
 }

@@ -20,6 +20,7 @@ export type Phrasebook = (text: string) => string | null;
 
 /** A sentence with places, ready to be found. */
 interface Phrase {
+  readonly fixedWords: readonly string[];
   readonly match: Match;
   readonly holes: readonly Hole[];
   readonly into: readonly Part[];
@@ -41,14 +42,31 @@ export function phrasebook(catalog: Catalog, language: Language, used: (key: str
   }
   const phrases = mostFixedFirst(others);
 
+  /** What came of each piece of a text, so that none is looked for twice. */
+  let pieces = new Map<string, string | null>();
+
   function find(text: string): string | null {
+    const known = pieces.get(text);
+    if (known !== undefined) return known;
+    const words = findPiece(text);
+    pieces.set(text, words);
+    return words;
+  }
+
+  function findPiece(text: string): string | null {
     const exact = Object.hasOwn(catalog, text) ? catalog[text] : undefined;
     if (exact !== undefined) {
       used(text);
       return exact;
     }
     const alike = bySkeleton.get(skeletonOf(text).skeleton) ?? [];
-    return first(alike, text) ?? listOf(text, find) ?? first(phrases, text) ?? wordless(text);
+    return first(alike, text) ?? continued(text) ?? listOf(text, find) ?? first(phrases, text) ?? wordless(text);
+  }
+
+  /** What goes on with a point of its own from what stands before it. */
+  function continued(text: string): string | null {
+    const words = text.startsWith(POINT) ? find(text.slice(POINT.length)) : null;
+    return words === null ? null : `${POINT}${words}`;
   }
 
   function first(candidates: readonly { key: string; phrase: Phrase }[], text: string): string | null {
@@ -61,7 +79,8 @@ export function phrasebook(catalog: Catalog, language: Language, used: (key: str
     return null;
   }
 
-  function translated({ match, holes, into }: Phrase, text: string): string | null {
+  function translated({ fixedWords, match, holes, into }: Phrase, text: string): string | null {
+    if (!fixedWords.every((words) => text.includes(words))) return null;
     for (const found of match(text)) {
       const held = holes.map(({ kind, name }) => [name, inPlace(kind, found.get(name) ?? '')] as const);
       if (held.some(([, words]) => words === null)) continue;
@@ -79,10 +98,16 @@ export function phrasebook(catalog: Catalog, language: Language, used: (key: str
   const wordless = (text: string): string | null =>
     isWordless(text) ? withFigures(text, (figure) => figureFor(figure, language)) : null;
 
-  return find;
+  return (text) => {
+    pieces = new Map();
+    return find(text);
+  };
 }
 
+const POINT = '· ';
+
 const phraseOf = (parts: readonly Part[], translation: string): Phrase => ({
+  fixedWords: parts.filter((part) => typeof part === 'string'),
   match: matcherOf(parts),
   holes: parts.filter(isHole),
   into: partsOf(translation),

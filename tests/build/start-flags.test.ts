@@ -8,6 +8,7 @@ test.each([
   [['folder'], "Unexpected argument 'folder'"],
   [['--speed', '10'], '--speed needs --practice'],
   [['--practice', '--speed', '0'], '--speed is from 0.1 to 1000'],
+  [['--guided', '--speed', '0'], '--speed is from 0.1 to 1000'],
   [['--browser', '--port', 'any'], '--port is from 0 to 65535'],
 ])('starting with %j is refused, with the flags that there are', (flags, why) => {
   const { status, stderr } = start(...flags);

@@ -1,6 +1,7 @@
+import { existsSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { MIGRATIONS } from '../../electron/station/migrations/index.ts';
-import { openDatabase } from '../../electron/station/open-database.ts';
+import { asItWas, openDatabase } from '../../electron/station/open-database.ts';
 import { readLedgerFile } from '../../electron/station/read-file.ts';
 import { ledgerCommand } from '../ledger/ledger-command.ts';
 import { brokenAt, entriesIn, reading } from '../station/independent-reading.ts';
@@ -32,6 +33,17 @@ describe.each(VERSIONS)('a ledger of schema %i', (version) => {
     expect(versionOf(file)).toBe(MIGRATIONS.length);
     expect(entriesIn(file)).toEqual(before);
     expect(brokenAt(entriesIn(file))).toEqual([]);
+  });
+
+  test('that is brought up to date stays beside it as it was', () => {
+    const { file } = ledgerFrom(version);
+    const before = entriesIn(file);
+    openDatabase(file).close();
+    const copy = asItWas(file, version);
+    expect(existsSync(copy)).toBe(version < MIGRATIONS.length);
+    if (!existsSync(copy)) return;
+    expect(versionOf(copy)).toBe(version);
+    expect(entriesIn(copy)).toEqual(before);
   });
 
   test('opens again as it opened first', () => {

@@ -12,7 +12,7 @@ export default {
   reporters: ['json', 'clear-text', 'progress-append-only'],
   jsonReporter: { fileName: '/tmp/dimroom-mutants.json' },
   tempDirName: '/tmp/dimroom-mutants',
-  timeoutMS: 20000,
+  timeoutMS: 6000,
   // TypeScript 7 has no program interface that this could rewrite a tsconfig with; none is needed.
   tsconfigFile: 'none.json',
 };

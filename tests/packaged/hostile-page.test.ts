@@ -6,7 +6,7 @@ import { type Desktop, SOON } from '../desktop/desktop.ts';
 import { sessionBefore } from '../screens/sent-commands.ts';
 import { entriesIn } from '../station/independent-reading.ts';
 import { answersTo, bentBridge, otherWindows, reachOfNode, reachOut, readBy, sendJunk } from './hostile-script.ts';
-import { HAS_PACKAGING, MAKING_MS, startPackaged } from './packaged-app.ts';
+import { HAS_PACKAGING, killed, MAKING_MS, startPackaged } from './packaged-app.ts';
 import { type Stranger, stranger } from './strangers.ts';
 
 const FILES = [
@@ -33,7 +33,7 @@ describe.skipIf(!HAS_PACKAGING)('hostile script in a page', () => {
     await sessionBefore(desk.console, 'begin-flush');
   }, MAKING_MS);
   afterAll(async () => {
-    await desk?.stop();
+    if (desk !== undefined) await killed(desk);
     await outside?.stop();
   });
 
@@ -76,6 +76,16 @@ describe.skipIf(!HAS_PACKAGING)('hostile script in a page', () => {
     const packet = createSocket('udp4');
     packet.send('x', outside.port, '127.0.0.1', () => packet.close());
     await expect.poll(() => outside.heard() - before, SOON).toBe(2);
+  });
+
+  test('has no name looked up, which would tell a server of its own', async () => {
+    const looked = await desk.app.evaluate(({ session }) =>
+      session.defaultSession.resolveHost('localhost').then(
+        () => 'found',
+        () => 'not found',
+      ),
+    );
+    expect(looked).toBe('not found');
   });
 
   test('gets at no window but its own: none it opens, none within it, none beside it', async () => {

@@ -9,10 +9,13 @@ export function reachOfNode(): string[] {
   const found = names.filter((name) => name in window);
   const given = window.dimroom;
   const handed: unknown[] = [...Object.values(given ?? {}), given?.onMessage(() => {}), given?.swapDisplays?.()];
-  try {
-    given?.onMessage(1 as unknown as () => void);
-  } catch (error) {
-    handed.push(error);
+  for (const listen of [given?.onMessage, given?.onLink, given?.onBoard]) {
+    try {
+      listen?.(1 as unknown as () => void);
+      found.push('a place among the hearers for what cannot hear');
+    } catch (error) {
+      handed.push(error);
+    }
   }
   for (const [index, value] of handed.entries()) {
     try {
@@ -69,7 +72,10 @@ export async function readBy(address: string): Promise<string[]> {
 
   const ways: Record<string, () => Promise<unknown>> = {
     fetch: async () => (await fetch(address)).ok,
-    'fetch, unread': async () => (await fetch(address, { mode: 'no-cors' })).type !== 'opaque' || 'opaque',
+    'fetch, unread': async () => {
+      const { ok, type } = await fetch(address, { mode: 'no-cors' });
+      return ok || type === 'opaque';
+    },
     xhr: () =>
       new Promise((tell) => {
         const request = new XMLHttpRequest();

@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { type Desktop, desktopOf, HAS_DESKTOP } from '../desktop/desktop.ts';
@@ -40,3 +40,11 @@ interface Wanted {
 /** The packaged build for tests, started on a folder. */
 export const startPackaged = ({ words = [], variables = {}, folder = newDataFolder() }: Wanted): Promise<Desktop> =>
   desktopOf({ program: executableOf(packaged('test build')), words, variables }, folder);
+
+/** Ends an app in the middle of a treatment, where it would ask a person first. */
+export async function killed({ app, folder }: Desktop): Promise<void> {
+  const closed = app.waitForEvent('close');
+  app.process().kill('SIGKILL');
+  await closed;
+  rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
+}

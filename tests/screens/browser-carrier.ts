@@ -30,9 +30,13 @@ export const newFolder = (): string => mkdtempSync(join(tmpdir(), 'dimroom-scree
 export const IN_EARNEST = 'in earnest';
 
 /** Dimroom, served to a browser, with a ledger of its own or one that is there already; in practice, so many times as fast. */
-export async function browserCarrier(speed: number | typeof IN_EARNEST, folder: string): Promise<BrowserCarrier> {
+export async function browserCarrier(
+  speed: number | typeof IN_EARNEST,
+  folder: string,
+  more: readonly string[] = [],
+): Promise<BrowserCarrier> {
   const practice = speed !== IN_EARNEST;
-  const words = [...(practice ? ['--practice', '--speed', String(speed)] : []), '--no-open', '--data', folder];
+  const words = [...(practice ? ['--practice', '--speed', String(speed)] : []), '--no-open', '--data', folder, ...more];
   const child = spawn(process.execPath, [join(ROOT, 'dist/browser/main.mjs'), ...words], {
     stdio: ['ignore', 'pipe', 'ignore'],
   });
@@ -66,12 +70,13 @@ async function addressesOf(child: ChildProcess): Promise<string[]> {
 export function carriedScreens(
   speed: number | typeof IN_EARNEST = 60,
   folder: () => string | Promise<string> = newFolder,
+  more: readonly string[] = [],
 ) {
   let carrier: BrowserCarrier;
   let browser: Browser;
   const errors: string[] = [];
   beforeAll(async () => {
-    [carrier, browser] = await Promise.all([browserCarrier(speed, await folder()), openChromium()]);
+    [carrier, browser] = await Promise.all([browserCarrier(speed, await folder(), more), openChromium()]);
   });
   afterAll(async () => {
     await browser?.close();

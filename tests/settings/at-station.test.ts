@@ -9,7 +9,14 @@ import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { readEntries } from '../../electron/station/read-file.ts';
 import { settingsInFile } from '../../electron/station/settings-in-file.ts';
 import { sha256 } from '../../electron/station/sha256.ts';
-import { newFolder, newRequestId, type StationUnderTest, startStation } from '../station/station-under-test.ts';
+import {
+  newFolder,
+  newRequestId,
+  roomFor,
+  type StationUnderTest,
+  startStation,
+  startWith,
+} from '../station/station-under-test.ts';
 import { NURSE, OTHER_NURSE, open, TREATMENT, treat } from '../station/treatment.ts';
 
 /** A real station whose settings are changed as a screen changes them. */
@@ -141,6 +148,40 @@ describe('a setting changed on the screen', () => {
     await change(station, { latePressS: 60 });
     const late = await change(station, { latePressS: 30 }, { seenSeq, by: OTHER_NURSE });
     expect(late).toMatchObject({ type: 'error', says: expect.stringMatching(/changed by MO meanwhile: look/) });
+    expect((await station.look()).settings.latePressS).toBe(60);
+    await station.stop();
+  });
+});
+
+describe('where people sign in', () => {
+  const ADMINISTRATOR = { initials: 'AD', role: 'nurse' } as const;
+  const asked = (by: object) => ({
+    type: 'change-settings',
+    by,
+    seenSeq: 2,
+    to: { kind: 'values', values: { latePressS: 60 } },
+  });
+
+  test('an administrator changes settings, and nobody else does', async () => {
+    const station = await startWith(roomFor(newFolder()));
+    const office = station.at('office');
+    const bedside = station.at('bedside');
+    expect(await office.ask(asked(ADMINISTRATOR))).toMatchObject({
+      type: 'error',
+      says: expect.stringMatching(/sign|roster/),
+    });
+    await office.ask({ type: 'first-administrator', name: 'the administrator', ...ADMINISTRATOR, pin: '284159' });
+    const join = { change: 'join', name: 'a nurse', ...NURSE, administers: false };
+    await office.ask({ type: 'change-roster', change: join, pin: '907163' });
+    expect(await bedside.ask({ type: 'sign-in', initials: 'MO', pin: '907163', as: 'hands' })).toMatchObject({
+      type: 'hands',
+    });
+    for (const by of [NURSE, ADMINISTRATOR]) {
+      expect(await bedside.ask(asked(by)), by.initials).toMatchObject({ type: 'error' });
+    }
+    expect(await bedside.ask({ type: 'settings-history' })).toMatchObject({ type: 'settings-history', seq: 2 });
+    expect((await station.look()).settings).toEqual(DEFAULT_SETTINGS);
+    expect(await office.ask(asked(ADMINISTRATOR))).toMatchObject({ type: 'settings-changed' });
     expect((await station.look()).settings.latePressS).toBe(60);
     await station.stop();
   });

@@ -53,10 +53,29 @@ describe('a file of settings that cannot be used', () => {
     ['half a file', lines('{', '  "profile": "us",'), ', line 2: not JSON'],
     ['nothing', '', ', line 1: not JSON'],
     ['a remark', lines('{', '  // ours', '  "profile": "us"', '}'), ', line 2: not JSON'],
-    ['a value that is none', lines('{', '  "profile": "uk"', '}'), ', line 2, profile: '],
-    ['a limit out of range', lines('{', '  "limits": {', '    "holdMaxS": -1 } }'), ', line 3, limits.holdMaxS: '],
+    ['a value that is none', lines('{', '  "profile": "uk"', '}'), ', line 2, profile: allowed: one of "us", "eu"'],
+    [
+      'a limit out of range',
+      lines('{', '  "limits": {', '    "holdMaxS": -1 } }'),
+      ', line 3, limits.holdMaxS: allowed: 0 to 3600 s, without the unit',
+    ],
+    [
+      'a percentage for a share',
+      '{ "formulaSpreadShare": 5 }',
+      ', line 1, formulaSpreadShare: allowed: 0.005 to 0.5 as a share',
+    ],
+    [
+      'an empty folder',
+      '{ "copyFolder": "" }',
+      ', line 1, copyFolder: allowed: the whole path of a folder, at most 500 letters, or null for “no second copy”',
+    ],
+    ['a word for yes', '{ "kiosk": "yes" }', ', line 1, kiosk: allowed: one of true, false'],
     ['a field that is none', lines('{', '  "limits": {', '    "hold": 1 } }'), ', line 3, limits.hold: there is no'],
-    ['a zone that is none', lines('{', '', '  "zone": "Europe/Atlantis" }'), ', line 3, zone: a time zone by its'],
+    [
+      'a zone that is none',
+      lines('{', '', '  "zone": "Europe/Atlantis" }'),
+      ', line 3, zone: allowed: a time zone by its',
+    ],
     ['no object', '[]', ', line 1: '],
   ])('with %s says on which line, and changes nothing', (_what, text, says) => {
     const base64 = Buffer.from(text).toString('base64');

@@ -1,14 +1,15 @@
 import { readFileSync, rmSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { newRequestId, startStation } from '../../../electron/rehearsal/station-pipe.ts';
+import { rehearse } from '../../../electron/rehearsal/rehearse.ts';
+import { readScenario } from '../../../electron/rehearsal/scenario.ts';
+import { startStation } from '../../../electron/rehearsal/station-pipe.ts';
 import { newFolder } from '../../screens/browser-carrier.ts';
-import { TREATMENT } from '../../station/treatment.ts';
 import { type Row, rowOf } from './row.ts';
 
 const STATION = resolve(import.meta.dirname, '../../../dist/station/main.mjs');
 const KIB = 1024;
-const DAY_S = 86_400;
-const OPENER = { initials: 'MO', role: 'nurse' } as const;
+const DAY_MS = 86_400_000;
+const TREATMENT = readScenario(resolve(import.meta.dirname, '../../scenarios/full-session.json'));
 
 /** What the station holds of memory over a day of treatments on a stepped clock: a usual day, and a tenfold one. */
 export async function dayLong(): Promise<Row[]> {
@@ -28,30 +29,19 @@ async function day(treatments: number): Promise<number[]> {
   const folder = newFolder();
   const words = ['--data', folder, '--practice', '--stepped', '--emergency', join(folder, 'emergency')];
   const station = await startStation(process.execPath, STATION, words);
-  const all = [residentMib(station.pid)];
-  for (let count = 0; count < treatments; count += 1) {
-    const startMs = station.latest().nowMs;
-    const opened = await station.ask({
-      type: 'open',
-      requestId: newRequestId(),
-      by: OPENER,
-      command: { kind: 'open-session' },
-    });
-    if (opened.type !== 'entered') throw new Error(JSON.stringify(opened));
-    let { seq } = opened;
-    for (const { atS, by, command } of TREATMENT) {
-      await station.advanceTo(startMs + atS * 1000);
-      const { sessionId } = opened;
-      const given = await station.ask({ type: 'command', requestId: newRequestId(), sessionId, seq, by, command });
-      if (given.type !== 'entered') throw new Error(JSON.stringify(given));
-      seq = given.seq;
+  try {
+    const all = [residentMib(station.pid)];
+    for (let count = 0; count < treatments; count += 1) {
+      const startMs = Math.round((count / treatments) * DAY_MS);
+      const { refused } = await rehearse(TREATMENT, station, (atS) => station.advanceTo(startMs + atS * 1000));
+      if (refused !== null) throw new Error(`treatment ${count + 1}: ${JSON.stringify(refused)}`);
+      all.push(residentMib(station.pid));
     }
-    await station.advanceTo(Math.max(station.latest().nowMs, startMs + (DAY_S / treatments) * 1000));
-    all.push(residentMib(station.pid));
+    return all;
+  } finally {
+    await station.stop();
+    rmSync(folder, { recursive: true, force: true });
   }
-  await station.stop();
-  rmSync(folder, { recursive: true, force: true });
-  return all;
 }
 
 function residentMib(pid: number): number {

@@ -154,11 +154,27 @@ describe.skipIf(CHROMIUM === null)('the settings room, by its keys alone', () =>
     await sees('words after each tone: no → yes');
     await sees('product text that is followed: EU → US');
     await expectShown(line).toHaveText(/take 3 settings/);
+    expect(await wrong()).toEqual([]);
     expect(await cutOff()).toEqual([]);
     expect(inForce()).toEqual(before);
     await press('Enter');
     await sees('3 settings taken from good.json');
     expect(inForce()).toEqual({ ...DEFAULT_SETTINGS, spokenCues: true });
+  });
+
+  test('takes the text of a file that is pasted, as seen before', LONG, async () => {
+    await press('i');
+    await expectShown(page.getByLabel('file of settings')).toBeFocused();
+    await page.evaluate((text) => {
+      const clipboardData = new DataTransfer();
+      clipboardData.setData('text/plain', text);
+      window.dispatchEvent(new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }));
+    }, settingsFileText(DEFAULT_SETTINGS));
+    await sees('words after each tone: yes → no');
+    await expectShown(line).toHaveText(/^take 1 setting(?!s)/);
+    await press('Enter');
+    await sees('1 setting taken from pasted text');
+    expect(inForce()).toEqual(DEFAULT_SETTINGS);
   });
 
   test('goes back by Esc to the console, where the tasks are as they were', LONG, async () => {
