@@ -60,7 +60,9 @@ export async function follow(
 
 /** What the key that the guide names gives; null where it says to wait. */
 function pressed(view: SessionView, { next }: Guide): Pick<Given, 'by' | 'command'> | null {
-  const key = next?.key ?? null;
+  const said = next?.key ?? null;
+  // Who means to do nothing about trouble goes on as if it were not told.
+  const key = said !== 'T' && said !== 'B' ? said : view.wayOn?.open === true ? 'Enter' : null;
   if (key === null) return null;
   if (key === 'R') return { by: NURSE, command: { kind: 'resume', override: { reason: 'another vein is in' } } };
   if (key === 'C') return { by: NURSE, command: toldOf(view) };
