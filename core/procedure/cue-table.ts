@@ -109,7 +109,7 @@ export const CUE_TABLE: Readonly<Record<CueId, CueRow>> = {
     spoken: {
       en: 'Infusion at its end. Pump off.',
       de: 'Infusion am Ende. Pumpe aus.',
-      es: 'Fin de la infusión. Apagar la bomba.',
+      es: 'Fin de la perfusión. Apagar la bomba.',
       fr: 'Fin de la perfusion. Arrêter la pompe.',
     },
     repeats: { everyMs: 15 * SECOND_MS, mostTimes: 20 },

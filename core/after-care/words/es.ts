@@ -8,7 +8,7 @@ export const ES: AfterCareWords = {
 
   'given-title': 'Qué le hemos dado',
   given:
-    'Usted ha recibido el medicamento verteporfina por infusión en una vena. La infusión terminó el {day} a las {time} h.',
+    'Usted ha recibido el medicamento verteporfina por perfusión en una vena. La perfusión terminó el {day} a las {time} h.',
   'light-right': 'Después se aplicó una luz especial en su ojo derecho.',
   'light-left': 'Después se aplicó una luz especial en su ojo izquierdo.',
   'light-both': 'Después se aplicó una luz especial en sus dos ojos.',
@@ -18,7 +18,7 @@ export const ES: AfterCareWords = {
   'until-title': 'Evite la luz intensa hasta',
   until: '{day}, a las {time} h',
   hours:
-    'Son {hours} horas desde el final de la infusión. Hasta entonces la luz intensa puede quemarle la piel y dañarle los ojos, aunque se sienta bien.',
+    'Son {hours} horas desde el final de la perfusión. Hasta entonces la luz intensa puede quemarle la piel y dañarle los ojos, aunque se sienta bien.',
 
   'avoid-title': 'Qué debe evitar hasta entonces',
   sun: 'Evite la luz directa del sol.',
