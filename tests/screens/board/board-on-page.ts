@@ -2,6 +2,7 @@ import { join, resolve } from 'node:path';
 import { build } from 'esbuild';
 import { type Browser, chromium, type Page } from 'playwright';
 import { afterAll, beforeAll } from 'vitest';
+import type { Language } from '../../../core/settings/language.ts';
 import type { ShownFace } from './board-page.tsx';
 
 const ROOT = resolve(import.meta.dirname, '../../..');
@@ -61,16 +62,16 @@ export async function openBoard(
 }
 
 /** Shows a face, and waits until it is drawn with its own font and its sizes have settled. */
-export async function show(page: Page, face: ShownFace, dim: Dim = 1): Promise<void> {
+export async function show(page: Page, face: ShownFace, dim: Dim = 1, language: Language = 'en'): Promise<void> {
   await page.evaluate(
-    async ([shown, level]) => {
+    async ([shown, level, spoken]) => {
       document.documentElement.dataset.dim = String(level);
       await document.fonts.load('16px B612');
-      window.showBoard(shown);
+      window.showBoard(shown, spoken);
       const frame = () => new Promise((drawn) => requestAnimationFrame(drawn));
       for (let count = 0; count < 3; count += 1) await frame();
     },
-    [face, dim] as const,
+    [face, dim, language] as const,
   );
 }
 

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { boards, CHROMIUM, show } from './board-on-page.ts';
-import { arcPoints, type DrawnBox, drawnBoxes } from './drawn-boxes.ts';
+import { arcPoints, drawnBoxes } from './drawn-boxes.ts';
+import { faultsOfBoxes } from './drawn-faults.ts';
 import { SCENES, sceneOf } from './scenes.ts';
 
 const MONITORS = [
@@ -30,13 +31,8 @@ describe.skipIf(CHROMIUM === null)('whatever there is to say', () => {
         await show(page, face);
         const boxes = await drawnBoxes(page);
         expect(boxes.length, name).toBeGreaterThan(1);
-        wrong.push(...boxes.filter((box) => !inside(box, monitor)).map(({ what }) => `${name}: "${what}" runs out`));
-        wrong.push(...overlaps(boxes).map((pair) => `${name}: ${pair}`));
-        const points = await arcPoints(page);
-        const crossed = boxes.filter(
-          (box) => !SHAPES_ON_ARC.test(box.what) && points.some((point) => within(point, box)),
-        );
-        wrong.push(...crossed.map(({ what }) => `${name}: the arc runs through "${what}"`));
+        const faults = faultsOfBoxes(boxes, await arcPoints(page), monitor);
+        wrong.push(...faults.map((fault) => `${name}: ${fault}`));
       }
       expect(wrong).toEqual([]);
       expect(screens.errors).toEqual([]);
@@ -73,30 +69,3 @@ describe.skipIf(CHROMIUM === null)('whatever there is to say', () => {
     expect(places.size).toBe(1);
   });
 });
-
-const SHAPES_ON_ARC = /day-arc-now/;
-
-/** Half a pixel is rounding. */
-const LEAST_PX = 0.5;
-
-const inside = (
-  { left, top, right, bottom }: DrawnBox,
-  { width, height }: { width: number; height: number },
-): boolean => left >= -LEAST_PX && top >= -LEAST_PX && right <= width + LEAST_PX && bottom <= height + LEAST_PX;
-
-const within = ({ x, y }: { x: number; y: number }, { left, top, right, bottom }: DrawnBox): boolean =>
-  x > left && x < right && y > top && y < bottom;
-
-function overlaps(boxes: readonly DrawnBox[]): string[] {
-  return boxes.flatMap((one, index) =>
-    boxes
-      .slice(index + 1)
-      .filter((other) => across(one, other) > LEAST_PX && upright(one, other) > LEAST_PX)
-      .map((other) => `"${one.what}" lies on "${other.what}"`),
-  );
-}
-
-const across = (one: DrawnBox, other: DrawnBox): number =>
-  Math.min(one.right, other.right) - Math.max(one.left, other.left);
-const upright = (one: DrawnBox, other: DrawnBox): number =>
-  Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top);

@@ -5,7 +5,7 @@ import type { SessionView } from '../../../core/protocol/view.ts';
 import { REGIMENS } from '../../../core/regimen/regimens.ts';
 import { DEFAULT_SETTINGS } from '../../../core/settings/settings.ts';
 import { clockTime } from '../../../core/time/show.ts';
-import { boardNotices } from '../../../renderer/board/notices.ts';
+import { boardNotices, type Notice } from '../../../renderer/board/notices.ts';
 import {
   after,
   beamOff,
@@ -37,6 +37,8 @@ import type { ShownFace } from './board-page.tsx';
 export interface Scene {
   readonly name: string;
   readonly face: ShownFace;
+  /** The face's notices, said in a reader's words. */
+  readonly noticesSaid: (say: (text: string) => string) => Notice[];
 }
 
 interface Circumstances {
@@ -68,8 +70,8 @@ const heldAgain = (): Session =>
 
 /** Every state a board can be in, with what may be wrong beside it. */
 export const SCENES: readonly Scene[] = [
-  { name: 'station not heard yet', face: unheard() },
-  { name: 'no session', face: withoutSession() },
+  { name: 'station not heard yet', ...unheard() },
+  { name: 'no session', ...withoutSession() },
   scene('planning', opened(), { atS: -600 }),
   scene('planned', planned(), { atS: -350 }),
   scene('planned, two eyes', planned(TWO_EYES), { atS: -350, change: withLongWords }),
@@ -144,8 +146,10 @@ function scene(name: string, session: Session, circumstances: Circumstances): Sc
     sessions: [view, ...others.map((one, index) => other(viewAt(one, nowMs), index))],
     front: view.sessionId,
   };
-  const notices = boardNotices({ snapshot, front: view, silent, trouble, nowMs });
-  return { name, face: { view, nowMs, clock: clockAt(nowMs), notices, placed: DEFAULT_SETTINGS, cue } };
+  const noticesSaid: Scene['noticesSaid'] = (say) =>
+    boardNotices({ snapshot, front: view, silent, trouble, nowMs, say });
+  const notices = noticesSaid((words) => words);
+  return { name, face: { view, nowMs, clock: clockAt(nowMs), notices, placed: DEFAULT_SETTINGS, cue }, noticesSaid };
 }
 
 function viewAt(session: Session, atMs: number): SessionView {
@@ -171,22 +175,21 @@ function emptySnapshot(nowMs: number): Snapshot {
   };
 }
 
-function withoutSession(): ShownFace {
+type Unnamed = Omit<Scene, 'name'>;
+
+function withoutSession(): Unnamed {
   const snapshot = emptySnapshot(OPENED_AT_MS);
-  const notices = boardNotices({ snapshot, front: null, silent: false, trouble: null, nowMs: OPENED_AT_MS });
-  return {
-    view: null,
-    nowMs: OPENED_AT_MS,
-    clock: clockAt(OPENED_AT_MS),
-    notices,
-    placed: DEFAULT_SETTINGS,
-    cue: null,
-  };
+  const noticesSaid: Scene['noticesSaid'] = (say) =>
+    boardNotices({ snapshot, front: null, silent: false, trouble: null, nowMs: OPENED_AT_MS, say });
+  const face = { view: null, nowMs: OPENED_AT_MS, clock: clockAt(OPENED_AT_MS), placed: DEFAULT_SETTINGS, cue: null };
+  return { face: { ...face, notices: noticesSaid((words) => words) }, noticesSaid };
 }
 
-function unheard(): ShownFace {
-  const notices = boardNotices({ snapshot: null, front: null, silent: true, trouble: null, nowMs: 0 });
-  return { view: null, nowMs: 0, clock: null, notices, placed: null, cue: null };
+function unheard(): Unnamed {
+  const noticesSaid: Scene['noticesSaid'] = (say) =>
+    boardNotices({ snapshot: null, front: null, silent: true, trouble: null, nowMs: 0, say });
+  const face = { view: null, nowMs: 0, clock: null, placed: null, cue: null };
+  return { face: { ...face, notices: noticesSaid((words) => words) }, noticesSaid };
 }
 
 export function sceneOf(name: string): Scene {
