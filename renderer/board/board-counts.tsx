@@ -103,10 +103,12 @@ function Measure({ share }: { share: number }) {
 export function SecondCount({ count, nowMs }: { count: CountView; nowMs: number }) {
   const ms = leftOf(count, nowMs);
   const held = count.kind === 'held';
+  const words = ms < 0 ? count.pastWords : count.words;
+  const say = useSay();
   return (
-    <p className="board-second">
+    <p className="board-second" style={lettersOf(say(words))}>
       {held && <HeldBars />}
-      <span className="board-second-words">{ms < 0 ? count.pastWords : count.words}</span>
+      <span className="board-second-words">{words}</span>
       <BigCount ms={ms} />
     </p>
   );

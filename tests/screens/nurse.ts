@@ -17,13 +17,14 @@ const OPENS_MS = 30_000;
 /** What to type into a form, field by field, by the fields' words: text, the number of a choice, or `y` and `n`. */
 export type Typed = Readonly<Record<string, string>>;
 
-export function nurseAt(page: Page) {
+/** `say` has what stands on the screen in place of the English that a test names it by. */
+export function nurseAt(page: Page, say: (words: string) => string = (words) => words) {
   const { keyboard } = page;
   const form = page.locator('form', { has: page.getByRole('heading', { level: 1 }) });
   const wayOnLine = page.locator('.dock button.way-on');
   const said = page.locator('.said');
-  const tooSoon = said.getByText('that has just changed');
-  const tasks = page.getByRole('list', { name: 'to do here' }).getByRole('listitem');
+  const tooSoon = said.getByText(say('that has just changed: look, then press again'));
+  const tasks = page.getByRole('list', { name: say('to do here') }).getByRole('listitem');
   const taskLine = (number: number): Locator => tasks.nth(number - 1).getByRole('button');
 
   const press = (key: string): Promise<void> => keyboard.press(key);
@@ -41,12 +42,12 @@ export function nurseAt(page: Page) {
   /** A field that is typed into: one whose digits are hidden has no role of its own. */
   const textAt = (words: string): Locator =>
     form
-      .getByRole('textbox', { name: words, exact: true })
-      .or(form.getByLabel(words, { exact: true }).and(page.locator('input[type="password"]')));
+      .getByRole('textbox', { name: say(words), exact: true })
+      .or(form.getByLabel(say(words), { exact: true }).and(page.locator('input[type="password"]')));
 
   /** Goes to a field by Tab. */
   async function goTo(words: string): Promise<void> {
-    const named = { name: words, exact: true };
+    const named = { name: say(words), exact: true };
     const field = textAt(words).or(form.getByRole('radiogroup', named));
     for (let tabs = 0; tabs < MOST_FIELDS; tabs += 1) {
       if (await field.evaluate((node) => node.contains(document.activeElement))) return;
@@ -81,13 +82,15 @@ export function nurseAt(page: Page) {
   }
 
   /** Enter on the framed line, as soon as it is open: until it leads on, or opens a form. */
-  async function wayOn(words: string): Promise<void> {
+  async function wayOn(english: string): Promise<void> {
+    const words = say(english);
     await page.locator('.dock button.way-on[data-open="true"]', { hasText: words }).waitFor({ timeout: OPENS_MS });
     await pressUntil('Enter', form.or(wayOnLine.filter({ hasNotText: words })));
   }
 
   return {
     page,
+    say,
     form,
     wayOnLine,
     said,
@@ -110,6 +113,6 @@ export function nurseAt(page: Page) {
       await tell(String(number), typed);
       await expect(taskLine(number)).toHaveAttribute('data-done', 'true');
     },
-    stateIs: (words: string): Promise<void> => expect(page.getByRole('heading', { level: 1 })).toHaveText(words),
+    stateIs: (words: string): Promise<void> => expect(page.getByRole('heading', { level: 1 })).toHaveText(say(words)),
   };
 }

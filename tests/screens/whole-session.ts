@@ -72,10 +72,10 @@ export async function infuse(nurse: Nurse, look = nowhere): Promise<void> {
   await nurse.pressUntil('h', nurse.form);
   // The number of a reason holds at once: whoever stops a pump has no time for Enter.
   await nurse.press('2');
-  await expect(nurse.page.getByRole('button', { name: 'resume the infusion' })).toBeVisible();
+  await expect(nurse.page.getByRole('button', { name: nurse.say('resume the infusion') })).toBeVisible();
   await look('held');
   await nurse.press('r');
-  await expect(nurse.page.getByRole('button', { name: 'hold the infusion' })).toBeVisible();
+  await expect(nurse.page.getByRole('button', { name: nurse.say('hold the infusion') })).toBeVisible();
   await look('resumed');
   await nurse.wayOn('pump off, begin the flush');
   await nurse.stateIs('flushing');

@@ -124,7 +124,7 @@ export const SCENES: readonly Scene[] = [
     atS: 1010,
     change: withLongWords,
     silent: true,
-    cue: 'left eye: to begin within 1 min',
+    cue: 'second eye to begin within 1 min',
   }),
 ];
 
