@@ -123,8 +123,11 @@ function regimenWords(one: Regimen, other: Regimen): [string, string] {
 
 const schemeWords = (regimen: Regimen): string =>
   `${regimen.name}: ${regimen.doseMgPerM2} mg/m² in ${regimen.totalMl} mL over ${regimen.infusionMin} min, ` +
-  `light at ${regimen.lightStartMin} min, second eye by ${regimen.secondEyeLimitMin ?? 'no'} min, ` +
+  `light at ${regimen.lightStartMin} min, ${secondEyeWords(regimen)}, ` +
   `${regimen.fluenceJPerCm2} J/cm² at ${regimen.irradianceMwPerCm2} mW/cm² for ${regimen.exposureS} s`;
+
+const secondEyeWords = ({ secondEyeLimitMin }: Regimen): string =>
+  secondEyeLimitMin === null ? 'second eye: no limit published' : `second eye by ${secondEyeLimitMin} min`;
 
 /** Rounded for people, unless that hides the difference. */
 function sideBySide(one: string | number, two: string | number): { first: string; second: string } {

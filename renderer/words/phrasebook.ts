@@ -60,7 +60,7 @@ export function phrasebook(catalog: Catalog, language: Language, used: (key: str
       return exact;
     }
     const alike = bySkeleton.get(skeletonOf(text).skeleton) ?? [];
-    return first(alike, text) ?? continued(text) ?? listOf(text, find) ?? first(phrases, text) ?? wordless(text);
+    return first(alike, text) ?? continued(text) ?? listOf(text, find, language) ?? first(phrases, text) ?? wordless(text);
   }
 
   /** What goes on with a point of its own from what stands before it. */
@@ -120,19 +120,22 @@ const mostFixedFirst = <One extends { phrase: Phrase }>(all: readonly One[]): On
 /** How English screens string sentences and labels together. */
 const PARTED_BY = [
   { at: / · /, by: ' · ' },
-  { at: /(?<=[.?!]) (?=\p{Lu})/u, by: ' ' },
+  { at: /(?<=[.?!]) (?=[\p{Lu}\d])/u, by: ' ' },
   { at: /\. (?=\p{Ll})/u, by: '. ' },
   { at: /; /, by: '; ' },
   { at: /, /, by: ', ' },
 ] as const;
 
+/** French keeps a space before a semicolon, on the same line. */
+const byIn = (by: string, language: Language): string => (language === 'fr' && by === '; ' ? '\u00a0; ' : by);
+
 /** A list of sentences, where each of them is known by itself. */
-function listOf(text: string, find: Phrasebook): string | null {
+function listOf(text: string, find: Phrasebook, language: Language): string | null {
   for (const { at, by } of PARTED_BY) {
     const pieces = text.split(at);
     if (pieces.length === 1) continue;
     const said = pieces.map(find);
-    if (said.every((piece) => piece !== null)) return said.join(by);
+    if (said.every((piece) => piece !== null)) return said.join(byIn(by, language));
   }
   return null;
 }

@@ -4,7 +4,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     environment: 'node',
-    include: ['dosing', 'light', 'procedure', 'time', 'published', 'regimen', 'replay', 'after-care', 'people'].map(
+    include: ['dosing', 'light', 'procedure', 'time', 'published', 'regimen', 'replay', 'after-care'].map(
       (folder) => `tests/${folder}/**/*.test.ts`,
     ),
     testTimeout: 60_000,

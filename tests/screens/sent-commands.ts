@@ -25,6 +25,11 @@ export async function giveIn(page: Page, sessionId: string, ...commands: readonl
   });
 }
 
+/** Gives some steps in a session that is open, each by its own hands. */
+export async function stepsIn(page: Page, sessionId: string, steps: readonly Step[]): Promise<void> {
+  await page.evaluate(giveAll, { opener: NURSE, sessionId, steps: steps.map(({ by, command }) => ({ by, command })) });
+}
+
 interface Course {
   readonly opener: unknown;
   /** Null opens one. */

@@ -45,7 +45,7 @@ export async function plan(nurse: Nurse, look = nowhere): Promise<void> {
 
 /** From a plan to the pump ready to be started. */
 export async function prepare(nurse: Nurse, look = nowhere): Promise<void> {
-  await nurse.wayOn('drug reconstituted');
+  await nurse.wayOn('drug reconstituted, infusate made');
   await nurse.enter();
   await nurse.stateIs('prepared');
   await look('prepared');
@@ -55,7 +55,7 @@ export async function prepare(nurse: Nurse, look = nowhere): Promise<void> {
   await nurse.press('s');
   await nurse.task(4);
   await nurse.task(5);
-  await nurse.wayOn('set primed and clamped');
+  await nurse.wayOn('set primed and clamped, vein placed');
   await nurse.stateIs('line primed');
   await look('line primed');
   await nurse.taskWith(1, { 'filter and line hold': '1,5', 'primed with': '2' });
@@ -66,7 +66,7 @@ export async function prepare(nurse: Nurse, look = nowhere): Promise<void> {
 
 /** From the pump's start to the end of the flush, with a hold between. */
 export async function infuse(nurse: Nurse, look = nowhere): Promise<void> {
-  await nurse.wayOn('pump on');
+  await nurse.wayOn('pump on: both timers start');
   await nurse.stateIs('infusing');
   await look('infusing');
   await nurse.pressUntil('h', nurse.form);
@@ -96,7 +96,7 @@ export async function giveLight(nurse: Nurse, look = nowhere): Promise<void> {
   await nurse.wayOn('right eye: beam on');
   await nurse.stateIs('light delivery');
   await look('light on');
-  await nurse.wayOn('the laser ended the light by itself');
+  await nurse.wayOn('right eye: the laser ended the light by itself');
   await look('light done');
   await nurse.wayOn('light done, go to after-care');
 }

@@ -12,12 +12,12 @@ import { writtenIn } from './written-words.ts';
 
 /** What console and board draw, or are given to draw, in words. */
 const SCREENS = [
-  ...['renderer/board', 'renderer/console', 'renderer/cues', 'renderer/link', 'renderer/parts'],
+  ...['renderer/board', 'renderer/console', 'renderer/cues', 'renderer/guide', 'renderer/link', 'renderer/parts'],
   ...['core/keys', 'core/procedure', 'core/dosing/body-entry.ts', 'core/dosing/plan.ts', 'core/light/read-back.ts'],
-  ...['core/legibility/digit-size.ts', 'core/regimen/regimens.ts', 'core/people'],
+  ...['core/legibility/digit-size.ts', 'core/regimen/regimens.ts', 'core/people', 'core/practice'],
 ];
 /** From where more may come, in an answer or a notice. */
-const ANSWERING = ['core/dosing', 'electron/station', 'electron/carrier'];
+const ANSWERING = ['core/dosing', 'core/ledger/deviations', 'electron/station', 'electron/carrier'];
 /** What the library that reads commands says by itself. */
 const OF_THE_READER = ['Too big: expected string to have <={} characters'];
 

@@ -1,4 +1,11 @@
+import { HOLD_REASONS } from '../../core/procedure/commands.ts';
 import { ROLES } from '../../core/procedure/person.ts';
+import { TROUBLE } from '../../core/procedure/trouble.ts';
+
+/** Steps that go on with a reason, as the review names them. */
+const STEPS_WITH_REASON = [
+  ...['prepare', 'prime line', 'start pump', 'resume', 'begin flush', 'end flush', 'beam on', 'end light', 'discharge'],
+];
 
 /** What screens put together of several places, or say in one word, as it comes out. */
 export const COMPOSED: readonly string[] = [
@@ -25,4 +32,21 @@ export const COMPOSED: readonly string[] = [
   'no word from the station since 12:30:01 · counting on by itself',
   'board on second monitor',
   'next: after-care',
+  // The review of guided practice, by the ledger's rules.
+  ...[...HOLD_REASONS, ...TROUBLE.map(({ id }) => id)].map(
+    (reason) => `the infusion was held for 45.3 s at T0 + 2:10: ${reason}`,
+  ),
+  ...STEPS_WITH_REASON.map((step) => `${step}, although consent is not confirmed. Reason: the physician says so`),
+  ...['pump on', 'beam on', 'beam off'].map((what) => `${what} was 45 s before the press that set it`),
+  'the infusion ended 4 h 3 min after reconstitution',
+  'the pump ran 11 min 5 s, 65 s longer than planned',
+  'the flush was cut short: up to 0.55 mg stayed in the line, 0.10 mg in the syringe',
+  'the flush was not begun: what the line held is not known, 0.10 mg in the syringe',
+  'the left eye was begun 12 s after its limit, T0 + 20:00',
+  'light began 1 min 5 s before its window opened, at T0 + 13:55',
+  'right eye: 41 of 83 s of light given, 24.7 of 50.0 J/cm²',
+  'stopped early, at T0 + 3:20: the patient asks to stop',
+  'stopped early, before any drug: the patient asks to stop',
+  'the pump ran 10 min 5 s, of 10 min planned, on a clock 6 times as fast',
+  'the patient coughs, and the eye has moved: not answered. Next time: beam off at once: B, or T and the card of movement',
 ];

@@ -4,7 +4,7 @@ export const NOT_READ: readonly string[] = [
   ...[': light overdue', ': light is due', 'of {} J/cm²', 'held ·', 'since {}', ', the lowest: it is never silent'],
   ...[', the highest', '{}; {}; {}; {} of {} {} treated', 'entry is', 'entries are', ', who has left', 'or', ', then'],
   ...[', disc at {}', 'again', "The {} eye's spot", 'reach {} um over the edge of the disc', 'end {} um from the disc'],
-  ...['{} um at {} mW/cm2 for {} s, {} J/cm2', 'lens factor entered', 'spot on the retina', '{} cm and {} kg'],
+  ...['{} um at {} mW/cm2 for {} s, {} J/cm2', 'lens factor entered', 'spot on the retina', 'second eye: no limit published', 'second eye by {} min', '{} cm and {} kg'],
   ...['{} eye, then {}', '{} eye: {}', '{}: unusual together (body mass index {}). Measure again, or confirm.'],
   // Begun with a small letter where they are shown.
   ...['Enter the {}.', 'Enter the {} as one figure, for example 71.5 or 71,5; "{}" is not one.'],
@@ -19,14 +19,21 @@ export const NOT_READ: readonly string[] = [
   ...['broken line', 'as typed', 'second monitor', 'form {} {}', 'first run', 'swap displays', 'light at'],
   ...['dimroom cues', 'infusion end', 'flush end', 'flushing ahead', 'infusing ahead', 'read sessions', 'print sheets'],
   ...['look after the ledger', 'second eye limit', 'exposure, {} eye'],
+  ...['waiting for the window', 'taking the beam off', 'stopping the pump', 'which {}', 'when {}'],
   // The ledger's, which is English.
+  ...['practice, made up: {}', 'practice: a made-up trouble that this version does not know'],
   ...['not saved: it arrived changed on the way; export it again', 'name the entry by its number'],
   ...['local practice: no source asks for it', '4 h in use: EU-SmPC. That it sounds: {}', 'local policy'],
   ...["20 min from the infusion's start: EU-SmPC. That it sounds: {}", 'common practice, no source'],
   // Spoken, and on no screen.
   ...['Sound check.', 'Prueba de sonido.', 'Essai du son.', 'Con retraso.', 'En retard.'],
   // Said by what is never given to the program by a screen.
-  ...['there is no check "{}"', 'there is no trouble card "{}"', 'no pump runs without a plan'],
+  ...[
+    'there is no made-up trouble "{}"',
+    'there is no check "{}"',
+    'there is no trouble card "{}"',
+    'no pump runs without a plan',
+  ],
   ...['no infusion begins without an order and a plan', 'an order is entered with its regimen and lesions'],
   ...['a session record has always reached a state', 'Greatest linear dimension', 'Set spot', 'Lens factor entered'],
   ...['Factor of the lens on the eye', 'Light cannot start before the infusion has ended.'],

@@ -20,6 +20,8 @@ const CATALOG = {
   'flush of {#volume} mL in {#seconds} s': '{#volume} mL in {#seconds} s',
   '{what} is {#min} to {#max} {unit}': '{what}: {#min} bis {#max} {unit}',
   'lens factor': 'Faktor der Linse',
+  '{#cm} cm and {#kg} kg: unusual together.': '{#cm} cm und {#kg} kg: zusammen ungewöhnlich.',
+  'Are they in each other’s place?': 'Sind sie vertauscht?',
 };
 const find = phrasebook(CATALOG, 'de');
 
@@ -58,6 +60,20 @@ describe('a sentence is found', () => {
     expect(find('written 12:30:01 · MO, nurse')).toBe('geschrieben 12:30:01 · MO, Pflege');
     expect(find('drug, mL: porphyria')).toBe('Wirkstoff, mL: Porphyrie');
     expect(find('porphyria; something else')).toBeNull();
+  });
+
+  test('in a list of whole sentences, also where one begins with a figure', () => {
+    expect(find('Are they in each other’s place? 71.5 cm and 168 kg: unusual together.')).toBe(
+      'Sind sie vertauscht? 71,5 cm und 168 kg: zusammen ungewöhnlich.',
+    );
+    expect(find('168 cm and 32 kg: unusual together. 71.5 cm and 168 kg: unusual together.')).toBe(
+      '168 cm und 32 kg: zusammen ungewöhnlich. 71,5 cm und 168 kg: zusammen ungewöhnlich.',
+    );
+  });
+
+  test('in a list parted by semicolons, which French has after a space that keeps the line', () => {
+    const inFrench = phrasebook({ porphyria: 'porphyrie', 'breast-feeding': 'allaitement' }, 'fr');
+    expect(inFrench('porphyria; breast-feeding')).toBe('porphyrie\u00a0; allaitement');
   });
 });
 

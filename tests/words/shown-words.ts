@@ -1,6 +1,9 @@
 import { DOSE_CAUTION } from '../../core/dosing/plan.ts';
 import { FURTHER_KEYS, KEYS } from '../../core/keys/key-table.ts';
 import { NOT_MEASURED_WORDS, tooSmallWords } from '../../core/legibility/digit-size.ts';
+import { LESSONS } from '../../core/practice/lessons.ts';
+import { MADE_UP_IDS, madeUpById } from '../../core/practice/made-up-troubles.ts';
+import { nextStepOf } from '../../core/practice/next-step.ts';
 import { missingFor } from '../../core/procedure/openings.ts';
 import { FULL_COURSE, STATE_WORDS } from '../../core/procedure/states.ts';
 import { viewOf } from '../../core/procedure/view.ts';
@@ -25,7 +28,10 @@ export function shownWords(): Set<string> {
   };
   const lived = livedSessions();
   const views = lived.flatMap(({ session, atMs }) => atMs.map((at) => viewOf(session.context, 7, momentAt(at))));
-  for (const view of views) addView(view, add);
+  for (const view of views) {
+    addView(view, add);
+    addNextStep(view, add);
+  }
   for (const one of lived) addRefusals(one, add);
   const contexts = contextsOf(views);
   for (const [id, form] of Object.entries(FORMS)) {
@@ -35,6 +41,7 @@ export function shownWords(): Set<string> {
     }
   }
   addTables(add);
+  for (const { words, source } of Object.values(LESSONS)) add(...words, source);
   return texts;
 }
 
@@ -55,6 +62,14 @@ function addView(view: SessionView, add: Add): void {
   if (first !== undefined) add(second === undefined ? `${first} eye` : `${first} eye, then ${second}`);
   if (regimen !== null) add(lowerFirst(regimen.name));
   for (const { eye } of view.plan?.light ?? []) add(`${eye} eye`);
+}
+
+/** What guided practice says beside a session. */
+function addNextStep(view: SessionView, add: Add): void {
+  for (const trouble of [null, ...MADE_UP_IDS]) {
+    const next = nextStepOf(view, trouble && madeUpById(trouble));
+    if (next !== null) add(next.key === null ? `wait: ${next.words}` : next.words, next.why);
+  }
 }
 
 const upperFirst = (sentence: string): string => sentence.charAt(0).toUpperCase() + sentence.slice(1);

@@ -25,7 +25,8 @@ const SHAPES_ON_ARC = /day-arc-now/;
 /** Half a pixel is rounding. */
 const LEAST_PX = 0.5;
 
-const inside = ({ left, top, right, bottom }: DrawnBox, { width, height }: Monitor): boolean => left >= -LEAST_PX && top >= -LEAST_PX && right <= width + LEAST_PX && bottom <= height + LEAST_PX;
+const inside = ({ left, top, right, bottom }: DrawnBox, { width, height }: Monitor): boolean =>
+  left >= -LEAST_PX && top >= -LEAST_PX && right <= width + LEAST_PX && bottom <= height + LEAST_PX;
 
 const within = ({ x, y }: Point, { left, top, right, bottom }: DrawnBox): boolean =>
   x > left && x < right && y > top && y < bottom;

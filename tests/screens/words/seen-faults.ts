@@ -63,18 +63,21 @@ function findUnseen(): string[] {
     );
   };
   const faults = new Set<string>();
-  for (const { words, node, box } of drawn) {
-    const scrolled = node.parentElement?.closest('.form-fields') != null;
-    if (!scrolled && !within(box, sight)) faults.add(`out of sight: ${words}`);
-    const cutter = cutters(node).find((one) => !within(box, one.getBoundingClientRect()));
+  const whole: Drawn[] = [];
+  for (const one of drawn) {
+    const { words, node, box } = one;
+    const scrolled = node.parentElement?.closest('.form-fields') ?? null;
+    if (scrolled === null && !within(box, sight)) faults.add(`out of sight: ${words}`);
+    const cutter = cutters(node).find((each) => !within(box, each.getBoundingClientRect()));
     if (cutter !== undefined) faults.add(`cut off by ${cutter.className || cutter.tagName}: ${words}`);
+    else if (scrolled === null || within(box, scrolled.getBoundingClientRect())) whole.push(one);
   }
   const above = (one: DOMRect, other: DOMRect): number => {
     const air = Math.max(one.height, other.height) * AIR;
     return Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top) - air;
   };
-  drawn.forEach((one, index) => {
-    for (const other of drawn.slice(index + 1)) {
+  whole.forEach((one, index) => {
+    for (const other of whole.slice(index + 1)) {
       if (one.node === other.node) continue;
       if (one.node.parentElement?.closest('dialog') !== other.node.parentElement?.closest('dialog')) continue;
       const across = Math.min(one.box.right, other.box.right) - Math.max(one.box.left, other.box.left);
