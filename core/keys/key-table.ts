@@ -302,4 +302,5 @@ export const FURTHER_KEYS: readonly Pick<KeyBinding, 'cap' | 'words'>[] = [
   { cap: 'Shift 1 … 9', words: 'take a confirmation back, with a reason' },
   { cap: 'Esc', words: 'leave a form or a list, without effect' },
   { cap: 'Tab', words: 'go to everything in turn; Enter or space presses it' },
+  { cap: 'Ctrl Q', words: 'close Dimroom; asked first while something is under way' },
 ];

@@ -68,7 +68,7 @@ function Quiet({ words, clock }: { words: string; clock: string | null }) {
   const letters = Math.max(useSay()(words).length, LEAST_LETTERS);
   return (
     <section className="board-quiet" style={{ '--letters': letters } as CSSProperties}>
-      <p className="board-state">{words}</p>
+      <h1 className="board-state">{words}</h1>
       {clock !== null && <p className="board-clock">{clock}</p>}
     </section>
   );

@@ -20,10 +20,12 @@ export function BoardHead({ view, clock }: { view: SessionView | null; clock: st
   const letters = { '--title-letters': title.length + 2, '--letters': others + GAP.length + offLabel.length };
   return (
     <header className="board-head" style={letters as CSSProperties}>
-      <h1 className="board-title" translate="no">
-        {held && title !== '' && <HeldBars />}
-        {title}
-      </h1>
+      {title !== '' && (
+        <h1 className="board-title" translate="no">
+          {held && <HeldBars />}
+          {title}
+        </h1>
+      )}
       <p className="board-flags">
         {practice && (
           <span className="board-practice" translate="no">

@@ -8,7 +8,8 @@ export function GuideReview({ review }: { review: readonly ReviewLine[] }) {
   const well = review.filter((line) => line.well);
   const again = review.filter((line) => !line.well);
   return (
-    <section className="guide-review" aria-label="review of this practice">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what may have to be scrolled has to be reached by keys.
+    <section className="guide-review" aria-label="review of this practice" tabIndex={0}>
       <Lines words="went well" lines={well} />
       {again.length > 0 && <Lines words="to look at again" lines={again} />}
       <p className="guide-quiet">{PRACTICE_PROVES_NOTHING}</p>

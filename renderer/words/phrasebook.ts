@@ -60,7 +60,9 @@ export function phrasebook(catalog: Catalog, language: Language, used: (key: str
       return exact;
     }
     const alike = bySkeleton.get(skeletonOf(text).skeleton) ?? [];
-    return first(alike, text) ?? continued(text) ?? listOf(text, find, language) ?? first(phrases, text) ?? wordless(text);
+    return (
+      first(alike, text) ?? continued(text) ?? listOf(text, find, language) ?? first(phrases, text) ?? wordless(text)
+    );
   }
 
   /** What goes on with a point of its own from what stands before it. */

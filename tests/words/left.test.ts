@@ -10,7 +10,8 @@ const SIDE: Record<Exclude<Language, 'en'>, RegExp> = { de: /\blink/i, es: /izqu
 /** Where English has `left` as the side: an eye, alone or in a list of both, or what two people ordered for it. */
 const OF_THE_SIDE = /\bleft( eye\b|$)|\bleft \d+/;
 /** Where it stands for what remains, or for whoever went. */
-const OF_WHAT_REMAINS = /\d left$|^(?:infusion held|light) ?,? left$|held · light left|that are left|what is left|is left untreated/;
+const OF_WHAT_REMAINS =
+  /\d left$|^(?:infusion held|light) ?,? left$|held · light left|that are left|what is left|is left untreated/;
 
 const shown = [...shownWords(), ...COMPOSED].filter((text) => /\bleft\b/.test(text));
 const remaining = shown.filter((text) => OF_WHAT_REMAINS.test(text) && !/left eye/.test(text));

@@ -4,7 +4,14 @@ export const NOT_READ: readonly string[] = [
   ...[': light overdue', ': light is due', 'of {} J/cm²', 'held ·', 'since {}', ', the lowest: it is never silent'],
   ...[', the highest', '{}; {}; {}; {} of {} {} treated', 'entry is', 'entries are', ', who has left', 'or', ', then'],
   ...[', disc at {}', 'again', "The {} eye's spot", 'reach {} um over the edge of the disc', 'end {} um from the disc'],
-  ...['{} um at {} mW/cm2 for {} s, {} J/cm2', 'lens factor entered', 'spot on the retina', 'second eye: no limit published', 'second eye by {} min', '{} cm and {} kg'],
+  ...[
+    '{} um at {} mW/cm2 for {} s, {} J/cm2',
+    'lens factor entered',
+    'spot on the retina',
+    'second eye: no limit published',
+    'second eye by {} min',
+    '{} cm and {} kg',
+  ],
   ...['{} eye, then {}', '{} eye: {}', '{}: unusual together (body mass index {}). Measure again, or confirm.'],
   // Begun with a small letter where they are shown.
   ...['Enter the {}.', 'Enter the {} as one figure, for example 71.5 or 71,5; "{}" is not one.'],

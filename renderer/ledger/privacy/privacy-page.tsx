@@ -44,7 +44,8 @@ function PlacesList({ places }: { places: Places | string | null }) {
     ['its index', places.index],
     ['entries that wait', places.emergency],
     ['second copy', places.copies ?? 'none: the settings name no folder for one'],
-    ['settings, regimens', places.folder],
+    ['settings, regimens, PINs', places.folder],
+    ['logs, crash reports', `${places.folder}${places.folder.includes('\\') ? '\\' : '/'}windows`],
   ] as const;
   return (
     <dl className="places">

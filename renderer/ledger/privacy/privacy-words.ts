@@ -4,7 +4,8 @@ export const PRIVACY: readonly { readonly title: string; readonly lines: readonl
     title: 'what is kept',
     lines: [
       'of the patient: a code, the date of birth as second identifier, screening answers, height and weight, eyes and lesions, drug and light as ordered and as given, reactions, review date',
-      'of those who treat: initials and role beside each entry, and the ordering physician as typed',
+      'of those who work here: name, initials and role in the roster, initials and role beside each entry, when they signed in, and the ordering physician as typed',
+      'of their PINs only what recognises them: nobody can read one back',
       'of the machine: its clock, its sleeps, its monitors and its disk, where they bear on a session',
       'what people type into notes, reasons and addenda is kept as it is: keep names out of it',
     ],
@@ -14,7 +15,8 @@ export const PRIVACY: readonly { readonly title: string; readonly lines: readonl
     lines: [
       'no name of a patient: there is no field for one. Who a code belongs to is known where codes are given out',
       'no telemetry, no account, nothing sent: screens and ledger speak with each other on this machine alone',
-      'no password: initials say who was at the keyboard, and do not prove it',
+      'no proof of who pressed a key: a PIN can be given away, and in practice initials are taken as typed',
+      'no patient in logs and crash reports on purpose; but a crash report holds pieces of memory, and is to be kept as the ledger is',
       'no encryption of its own: who may open the data folder can read it. Use that of the disk, and the rights of the system',
     ],
   },

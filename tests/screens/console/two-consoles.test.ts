@@ -10,7 +10,7 @@ describe.skipIf(CHROMIUM === null)('two consoles', () => {
 
   test('that confirm the same step at once enter it once', async () => {
     const pages = await Promise.all([screens.open('console'), screens.open('console')]);
-    const nurses = pages.map(nurseAt);
+    const nurses = pages.map((page) => nurseAt(page));
     for (const [index, nurse] of nurses.entries()) await nurse.signIn(index === 0 ? 'MO' : 'TK', 'nurse');
     const [first] = pages;
     if (first === undefined) throw new Error('there is no first console');

@@ -1,7 +1,10 @@
 import type { Page } from 'playwright';
+import type { Bridge } from '../../../core/protocol/bridge.ts';
 
 /** Has a page believe that it is on a desktop with one monitor, where the console stands for the board too. */
-export const onOneMonitor = (page: Page): Promise<void> => page.addInitScript(pretendOneMonitor);
+export async function onOneMonitor(page: Page): Promise<void> {
+  await page.addInitScript(pretendOneMonitor);
+}
 
 /** Runs in the page, before its own program: a bridge like the desktop's, over the page's own socket. */
 function pretendOneMonitor(): void {
@@ -18,7 +21,7 @@ function pretendOneMonitor(): void {
   socket.onmessage = ({ data }) => {
     for (const hear of messages) hear(JSON.parse(String(data)));
   };
-  window.dimroom = {
+  const bridge: Bridge = {
     carrier: 'desktop',
     send: (message) => {
       if (socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(message));
@@ -37,4 +40,5 @@ function pretendOneMonitor(): void {
       return () => {};
     },
   };
+  Object.assign(window, { dimroom: bridge });
 }

@@ -14,7 +14,7 @@ export const notSaid = (page: Page, language: Language): Promise<string[]> =>
     ];
   }, language);
 
-/** Words of a screen that are cut off, out of sight, or on other words. What a form's fields scroll is in its place. */
+/** Words of a screen that are cut off, out of sight, or on other words. What a form's fields or a review scroll is in its place. */
 export const unseen = (page: Page): Promise<string[]> => page.evaluate(findUnseen);
 
 /** Runs in the page. */
@@ -47,7 +47,7 @@ function findUnseen(): string[] {
   const cutters = (node: Node): Element[] => {
     const all: Element[] = [];
     for (let one = node.parentElement; one !== null && one !== document.body; one = one.parentElement) {
-      if (one.matches('.form-fields, .head-reason')) return all;
+      if (one.matches('.form-fields, .head-reason, .guide-review')) return all;
       if (getComputedStyle(one).overflowX !== 'visible' && !(one instanceof HTMLInputElement)) all.push(one);
     }
     return all;
@@ -66,7 +66,7 @@ function findUnseen(): string[] {
   const whole: Drawn[] = [];
   for (const one of drawn) {
     const { words, node, box } = one;
-    const scrolled = node.parentElement?.closest('.form-fields') ?? null;
+    const scrolled = node.parentElement?.closest('.form-fields, .guide-review') ?? null;
     if (scrolled === null && !within(box, sight)) faults.add(`out of sight: ${words}`);
     const cutter = cutters(node).find((each) => !within(box, each.getBoundingClientRect()));
     if (cutter !== undefined) faults.add(`cut off by ${cutter.className || cutter.tagName}: ${words}`);
@@ -86,5 +86,11 @@ function findUnseen(): string[] {
       }
     }
   });
+  for (const place of document.querySelectorAll('.columns > *, .head, .foot, .way-on')) {
+    const [down, across] = [place.scrollHeight - place.clientHeight, place.scrollWidth - place.clientWidth];
+    if (down > ROUNDING_PX || across > ROUNDING_PX) {
+      faults.add(`${place.className} would have to be ${Math.max(0, down)} px higher, ${Math.max(0, across)} px wider`);
+    }
+  }
   return [...faults];
 }
