@@ -1,4 +1,3 @@
-import type { KeyboardEvent } from 'react';
 import { useHands } from '../console/hands.ts';
 import { useSnapshot } from '../link/store.ts';
 import { ClinicPage } from './clinic/clinic-page.tsx';
@@ -9,6 +8,7 @@ import { PrivacyPage } from './privacy/privacy-page.tsx';
 import { addendumTo } from './reading/addendum-form.ts';
 import { SessionReading } from './reading/session-reading.tsx';
 import { roomHandsForm } from './room/hands-form.ts';
+import { keepTyping } from './room/keep-typing.ts';
 import { RoomForm } from './room/room-form.tsx';
 import { RoomHead } from './room/room-head.tsx';
 import { useRoom } from './room/use-room.ts';
@@ -55,11 +55,6 @@ function SignIn({ room, onLeave }: { room: ReturnType<typeof useRoom>; onLeave: 
   return (
     <RoomForm form={roomHandsForm} openedBy="g" busy={false} onAsked={room.carryOut} onLeave={onLeave ?? (() => {})} />
   );
-}
-
-/** What is typed into a field of the room is no key of the console around it. */
-function keepTyping(event: KeyboardEvent): void {
-  if (event.target instanceof HTMLInputElement) event.stopPropagation();
 }
 
 function Inside({ room }: { room: ReturnType<typeof useRoom> }) {

@@ -4,9 +4,9 @@ import type { RosterPerson } from '../../core/people/roster.ts';
 import { ROLES } from '../../core/procedure/person.ts';
 import { peopleAsked } from '../../core/protocol/people.ts';
 import type { Form, Read } from '../console/forms/form.ts';
-import { pinField } from '../console/forms/hands.ts';
+import { faultsIn, newPinFields, pinFaults, pinField, roleFault } from '../console/forms/new-pin.ts';
 import type { PeopleRequest } from '../link/people.ts';
-import type { Errors, Field, Values } from '../parts/field.ts';
+import type { Errors, Field } from '../parts/field.ts';
 
 const joinSchema = z.strictObject(peopleAsked['change-roster']);
 const ownSchema = z.strictObject(peopleAsked['own-pin']);
@@ -28,7 +28,7 @@ const ADMINISTERS: Field = {
   ],
   hint: 'may change roster and settings',
 };
-const NEW_PIN: readonly Field[] = [pinField('pin', 'PIN', 'six to twelve digits'), pinField('again', 'PIN again')];
+const NEW_PIN = newPinFields('PIN');
 
 /** Somebody who joins. Their PIN is a first one: they change it themselves. */
 export const joinForm: Form = {
@@ -93,11 +93,7 @@ export const ownPinForm: Form = {
   title: () => 'your own PIN',
   enter: 'change it',
   start: () => ({ now: '', pin: '', again: '' }),
-  fields: () => [
-    pinField('now', 'PIN as it is now'),
-    pinField('pin', 'new PIN', 'six to twelve digits'),
-    pinField('again', 'new PIN again'),
-  ],
+  fields: () => [pinField('now', 'PIN as it is now'), ...newPinFields('new PIN')],
   read: (values) => {
     const read = ownSchema.safeParse({ pin: values.now, newPin: values.pin });
     const now = read.error?.issues.find(({ path }) => path[0] === 'pin')?.message;
@@ -126,18 +122,4 @@ export const leaveForm = (person: RosterPerson): Form => ({
 function asked(request: PeopleRequest | null, errors: Errors): Read {
   if (request === null || Object.keys(errors).length > 0) return { ok: false, errors };
   return { ok: true, asked: { kind: 'people', request } };
-}
-
-/** The first fault of each field; `depth` is where in the path the field's name stands. */
-const faultsIn = (error: z.ZodError | undefined, depth: number): Errors =>
-  Object.fromEntries((error?.issues ?? []).map(({ path, message }) => [String(path[depth] ?? ''), message]).reverse());
-
-const roleFault = ({ role }: Values): Errors => ((role ?? '') === '' ? { role: 'choose the role, by its number' } : {});
-
-function pinFaults({ pin, again }: Values): Errors {
-  const fault = chosenPinSchema.safeParse(pin).error?.issues[0]?.message;
-  return {
-    ...(fault === undefined ? {} : { pin: fault }),
-    ...(pin === again ? {} : { again: 'not the same digits: type both again' }),
-  };
 }

@@ -1,8 +1,9 @@
-import { type KeyboardEvent, useState } from 'react';
+import { useState } from 'react';
 import { administersAll, type RosterPerson } from '../../core/people/roster.ts';
 import type { WhoMay } from '../../core/protocol/people.ts';
 import type { Asked, Form } from '../console/forms/form.ts';
 import { useHands } from '../console/hands.ts';
+import { keepTyping } from '../ledger/room/keep-typing.ts';
 import { KeyLine } from '../ledger/room/key-line.tsx';
 import { RoomForm } from '../ledger/room/room-form.tsx';
 import { type RoomKey, useRoomKeys } from '../ledger/room/room-keys.ts';
@@ -161,9 +162,4 @@ function aboutWords(whoMay: WhoMay | undefined): string {
     default:
       return 'Initials are taken as typed here: practice keeps no roster.';
   }
-}
-
-/** What is typed into a field of the room is no key of the console around it. */
-function keepTyping(event: KeyboardEvent): void {
-  if (event.target instanceof HTMLInputElement) event.stopPropagation();
 }

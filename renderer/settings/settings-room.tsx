@@ -1,10 +1,11 @@
-import { type KeyboardEvent, useState } from 'react';
+import { useState } from 'react';
 import { explained, settingsOfGroup } from '../../core/settings/explained.ts';
 import { SETTING_GROUPS } from '../../core/settings/explanation.ts';
 import { SETTINGS_FILE_NAME, settingsFileText } from '../../core/settings/file-text.ts';
 import type { SettingName } from '../../core/settings/names.ts';
 import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { useHands } from '../console/hands.ts';
+import { keepTyping } from '../ledger/room/keep-typing.ts';
 import type { RoomKey } from '../ledger/room/room-keys.ts';
 import { Tabs } from '../ledger/room/tabs.tsx';
 import { saveParts } from '../link/save-file.ts';
@@ -101,9 +102,4 @@ export function SettingsRoom({ onLeave }: { onLeave: () => void }) {
       </div>
     </section>
   );
-}
-
-/** What is typed into a field of the room is no key of the console around it. */
-function keepTyping(event: KeyboardEvent): void {
-  if (event.target instanceof HTMLInputElement) event.stopPropagation();
 }

@@ -1,9 +1,8 @@
 import { z } from 'zod';
 import { ROLES } from '../../../core/procedure/person.ts';
 import { peopleAsked } from '../../../core/protocol/people.ts';
-import type { Errors } from '../../parts/field.ts';
 import type { Form } from './form.ts';
-import { pinField } from './hands.ts';
+import { faultsIn, newPinFields, pinFaults, roleFault } from './new-pin.ts';
 
 const schema = z.strictObject(peopleAsked['first-administrator']);
 
@@ -22,18 +21,12 @@ export const firstAdministratorForm: Form = {
       words: 'role',
       options: ROLES.map((role) => ({ value: role, words: role })),
     },
-    pinField('pin', 'PIN', 'six to twelve digits'),
-    pinField('again', 'PIN again'),
+    ...newPinFields('PIN'),
   ],
-  read: ({ name, initials, role, pin, again }) => {
+  read: (values) => {
+    const { name, initials, role, pin } = values;
     const read = schema.safeParse({ name, initials, role, pin });
-    const errors: Errors = {
-      ...Object.fromEntries(
-        (read.error?.issues ?? []).map(({ path, message }) => [String(path[0]), message]).reverse(),
-      ),
-      ...(pin === again ? {} : { again: 'not the same digits: type both again' }),
-      ...(role === '' ? { role: 'choose the role, by its number' } : {}),
-    };
+    const errors = { ...faultsIn(read.error), ...roleFault(values), ...pinFaults(values) };
     return read.success && Object.keys(errors).length === 0
       ? { ok: true, asked: { kind: 'people', request: { type: 'first-administrator', ...read.data } } }
       : { ok: false, errors };

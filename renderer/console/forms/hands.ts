@@ -1,8 +1,9 @@
 import { typedPinSchema } from '../../../core/people/pin.ts';
 import { personSchema, ROLES } from '../../../core/procedure/person.ts';
 import type { WhoMay } from '../../../core/protocol/people.ts';
-import type { Errors, Field, TextField, Values } from '../../parts/field.ts';
+import type { Errors, Field, Values } from '../../parts/field.ts';
 import type { Form, Read } from './form.ts';
+import { pinField } from './new-pin.ts';
 
 export const handsForm: Form = {
   title: () => 'who is at the keyboard?',
@@ -38,15 +39,6 @@ export const handsFields = (whose: string, whoMay: WhoMay): readonly Field[] => 
       }
     : pinField('pin', `${whose} PIN`.trim()),
 ];
-
-export const pinField = (name: string, words: string, hint?: string): TextField => ({
-  kind: 'text',
-  name,
-  words,
-  letters: 12,
-  secret: true,
-  ...(hint === undefined ? {} : { hint }),
-});
 
 /** Whose hands, by what was typed; `pin` where people sign in, and then their role is the roster's. */
 export function readHands(values: Values, whoMay: WhoMay) {

@@ -1,8 +1,7 @@
 import { z } from 'zod';
 import { peopleAsked } from '../../../core/protocol/people.ts';
-import type { Errors } from '../../parts/field.ts';
 import type { Form } from './form.ts';
-import { pinField } from './hands.ts';
+import { faultsIn, newPinFields, pinFaults } from './new-pin.ts';
 
 const schema = z.strictObject(peopleAsked.recover);
 
@@ -15,17 +14,12 @@ export const recoverForm: Form = {
   fields: () => [
     { kind: 'text', name: 'code', words: 'recovery code', upper: true, letters: 30 },
     { kind: 'text', name: 'initials', words: 'the administrator’s initials', upper: true, letters: 4 },
-    pinField('pin', 'new PIN', 'six to twelve digits'),
-    pinField('again', 'new PIN again'),
+    ...newPinFields('new PIN'),
   ],
-  read: ({ code, initials, pin, again }) => {
+  read: (values) => {
+    const { code, initials, pin } = values;
     const read = schema.safeParse({ code, initials, pin });
-    const errors: Errors = {
-      ...Object.fromEntries(
-        (read.error?.issues ?? []).map(({ path, message }) => [String(path[0]), message]).reverse(),
-      ),
-      ...(pin === again ? {} : { again: 'not the same digits: type both again' }),
-    };
+    const errors = { ...faultsIn(read.error), ...pinFaults(values) };
     return read.success && Object.keys(errors).length === 0
       ? { ok: true, asked: { kind: 'people', request: { type: 'recover', ...read.data } } }
       : { ok: false, errors };
