@@ -69,6 +69,9 @@ const USUAL_WINDOW = 15 / 20;
 
 const MINUTE_MS = 60_000;
 
+/** The clock has fractions of a millisecond, and what stands beside the arc has none. */
+const wholeMinutes = ({ fromAtMs, toAtMs }: DaySpan): number => Math.round((toAtMs - fromAtMs) / MINUTE_MS);
+
 function drawnOn(
   span: DaySpan,
   lightDueAtMs: number,
@@ -90,7 +93,7 @@ function drawnOn(
     })),
     ticks: ticks.map(({ kind, atMs, firm }) => ({ kind, at: onBow(atMs), firm })),
     window,
-    labels: arcLabels({ bow, frame, window, marks, onBow, minutes: (span.toAtMs - span.fromAtMs) / MINUTE_MS }),
+    labels: arcLabels({ bow, frame, window, marks, onBow, minutes: wholeMinutes(span) }),
   };
 }
 

@@ -52,7 +52,9 @@ export function daySpan(course: DayCourse, nowMs: number): DaySpan {
     flushEndAtMs(course, nowMs),
     nowMs,
   );
-  return { fromAtMs: t0AtMs, toAtMs: t0AtMs + Math.ceil((lastAtMs - t0AtMs) / STEP_MS) * STEP_MS };
+  // The clock has fractions of a millisecond: a sum of them may be a hair over a whole step.
+  const steps = Math.ceil(Math.round(lastAtMs - t0AtMs) / STEP_MS);
+  return { fromAtMs: t0AtMs, toAtMs: t0AtMs + steps * STEP_MS };
 }
 
 /** When the pump went off, or is to; while held, when it would be if it ran again now. */

@@ -52,7 +52,30 @@ describe('the span of the arc', () => {
   test('takes in the end of an infusion that was held long', () => {
     expect(minutesOf(held(), minute(13))).toBe(25);
   });
+
+  test('is whole minutes, wherever between two milliseconds the pump was started', () => {
+    fc.assert(
+      // Around 2 ** 23 ms a sum has a bit less than its parts: there it is rounded.
+      fc.property(fc.double({ min: 3e6, max: 4.1e6, noNaN: true }), (byMs) => {
+        const course = shifted(courseAt(infusing(TWO_EYES), minute(3)), byMs);
+        const { labels } = arcLayout(course, course.t0AtMs + 180_000, BOARD);
+        expect(labels.find(({ id }) => id === 'end')?.words).toBe('20 min');
+      }),
+    );
+  });
 });
+
+/** A course that is to begin so much later. */
+const shifted = (course: DayCourse, byMs: number): DayCourse => {
+  const fromStart = (atMs: number): number => course.t0AtMs + byMs + (atMs - course.t0AtMs);
+  return {
+    ...course,
+    t0AtMs: course.t0AtMs + byMs,
+    lightDueAtMs: fromStart(course.lightDueAtMs),
+    secondEyeDueAtMs: course.secondEyeDueAtMs === null ? null : fromStart(course.secondEyeDueAtMs),
+    infusionDueAtMs: course.infusionDueAtMs === null ? null : fromStart(course.infusionDueAtMs),
+  };
+};
 
 const isAhead = ({ kind }: Stretch): boolean => kind.endsWith('ahead');
 const ahead = (course: DayCourse, atMs: number): Stretch[] => dayStretches(course, atMs).filter(isAhead);
