@@ -14,12 +14,8 @@ import { HIGHEST, useVolume } from '../cues/volume.ts';
 import { GuideLesson } from '../guide/guide-lesson.tsx';
 import { GuideReview } from '../guide/guide-review.tsx';
 import { GuideStrip } from '../guide/guide-strip.tsx';
-import { Ledger } from '../ledger/ledger.tsx';
 import { stationNow, useBoardPlace, useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/store.ts';
 import { DayArc } from '../parts/day-arc.tsx';
-import { PeopleRoom } from '../people/people-room.tsx';
-import { SettingsRoom } from '../settings/settings-room.tsx';
-import { LanguageHere } from '../words/language-here.ts';
 import { BoardStrip, needsStrip } from './board-strip.tsx';
 import { Counts } from './counts.tsx';
 import { Differences } from './differences.tsx';
@@ -32,8 +28,9 @@ import { FORMS } from './forms/forms.ts';
 import { Head } from './head.tsx';
 import { KeysDialog } from './keys-dialog.tsx';
 import { Middle } from './middle.tsx';
-import type { FormPanelState } from './panel.ts';
+import { type FormPanelState, roomIn } from './panel.ts';
 import { RecoveryCode } from './recovery-code.tsx';
+import { RoomInside } from './rooms.tsx';
 import { StationNotices } from './station-notices.tsx';
 import { TroublePanel } from './trouble/trouble-panel.tsx';
 import { type Desk, useDesk } from './use-desk.ts';
@@ -55,6 +52,7 @@ export function Console() {
   const strip = needsStrip(boardPlace) ? boardPlace : null;
   useKeyboard(desk, view);
   const { panel } = desk;
+  const room = roomIn(panel);
   const unseeing = panel?.kind === 'form' && FORMS[panel.form].unseeing === true;
   const others = (snapshot?.sessions ?? []).filter(({ sessionId }) => sessionId !== view?.sessionId);
   const other = KEYS.find(({ doing }) => doing.does === 'other session');
@@ -74,24 +72,8 @@ export function Console() {
       />
       {snapshot?.sessions.some(mayCue) && <CueLine />}
       <main className="columns">
-        {panel?.kind === 'ledger' ? (
-          <div className="columns-ledger" lang="en">
-            <LanguageHere value="en">
-              <Ledger onLeave={desk.leave} />
-            </LanguageHere>
-          </div>
-        ) : panel?.kind === 'settings' ? (
-          <div className="columns-ledger" lang="en">
-            <LanguageHere value="en">
-              <SettingsRoom onLeave={desk.leave} />
-            </LanguageHere>
-          </div>
-        ) : panel?.kind === 'people' ? (
-          <div className="columns-ledger" lang="en">
-            <LanguageHere value="en">
-              <PeopleRoom onLeave={desk.leave} />
-            </LanguageHere>
-          </div>
+        {room !== null ? (
+          <RoomInside name={room} onLeave={desk.leave} />
         ) : (
           <>
             <Left view={view} unseeing={unseeing} guide={guide} />

@@ -19,13 +19,18 @@ export interface FormPanelState {
   readonly asked: number;
 }
 
+/** Rooms of their own, which have Enter, Esc and the arrows. */
+export const ROOM_NAMES = ['ledger', 'settings', 'people'] as const;
+export type RoomName = (typeof ROOM_NAMES)[number];
+
+/** The room that is open; null where none is. */
+export const roomIn = (panel: Panel): RoomName | null => ROOM_NAMES.find((name) => name === panel?.kind) ?? null;
+
 /** What lies over the tasks; null while nothing does. */
 export type Panel =
   | FormPanelState
   | { readonly kind: 'keys' }
-  | { readonly kind: 'ledger' }
-  | { readonly kind: 'settings' }
-  | { readonly kind: 'people' }
+  | { readonly kind: RoomName }
   /** The code for the safe, until it is written down. */
   | { readonly kind: 'recovery code'; readonly code: string }
   /** The cards of trouble, or the one that was chosen. */

@@ -1,6 +1,7 @@
 import { useEffect, useEffectEvent } from 'react';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { pressOf } from './keys.ts';
+import { roomIn } from './panel.ts';
 import type { Desk } from './use-desk.ts';
 
 /** The keyboard of the console. A key that is held down is pressed once; what lies over the tasks has the keys first. */
@@ -8,7 +9,7 @@ export function useKeyboard(desk: Desk, view: SessionView | null): void {
   const onKey = useEffectEvent((event: KeyboardEvent) => {
     if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
     const { panel } = desk;
-    if (panel?.kind === 'ledger' || panel?.kind === 'settings' || panel?.kind === 'people') {
+    if (roomIn(panel) !== null) {
       if (!event.repeat) pressedInRoom(event);
     } else if (panel?.kind === 'recovery code') return;
     else if (event.key === 'Escape') desk.leave();

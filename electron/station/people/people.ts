@@ -176,7 +176,7 @@ export class People {
     const counted = failedAgain(before, this.wallMs());
     this.file.write({ ...kept, attempts: newest({ ...kept.attempts, [countedAs]: counted }) });
     if (await isRight(secret)) {
-      const { [countedAs]: _right, ...attempts } = this.file.read().attempts;
+      const { [countedAs]: _right, ...attempts } = kept.attempts;
       this.file.write({ ...kept, attempts });
       return;
     }
