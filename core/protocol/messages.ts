@@ -142,6 +142,8 @@ export const messageSchema = z.discriminatedUnion('type', [
     rate: z.number().positive(),
     practice: z.boolean(),
     settings: settingsSchema,
+    /** The entry of the settings in force; 0 in a ledger that has none. */
+    settingsSeq: z.number().int().nonnegative(),
     /** Who may sign in here. */
     whoMay: whoMaySchema,
     /** Every regimen the site offers. */

@@ -54,8 +54,8 @@ export const settingsAnswered = {
     faults: z.array(z.string()),
     changes: z.array(settingChangeSchema),
   },
-  /** `seq` is the entry of the settings in force. A setting that was never changed is not in `changed`. */
-  'settings-history': { seq: z.number(), changed: z.partialRecord(name, lastChangeSchema) },
+  /** A setting that was never changed is not in `changed`. */
+  'settings-history': { changed: z.partialRecord(name, lastChangeSchema) },
 } as const;
 
 const fileSchema = z.strictObject(file);

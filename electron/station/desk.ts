@@ -46,17 +46,19 @@ export class Desk {
   private readonly clock: Clock;
   private readonly practice: boolean;
   private house: HouseRules;
+  private settingsSeq: number;
   private readonly held = new Map<string, Held>();
   private front: string | null = null;
   private trouble: readonly string[] = [];
   private whoMay: () => WhoMay = () => ({ kind: 'as typed' });
   private guide: (record: SessionRecord, view: SessionView) => Guide | null = () => null;
 
-  constructor(ledger: Ledger, clock: Clock, practice: boolean, house: HouseRules) {
+  constructor(ledger: Ledger, clock: Clock, practice: boolean, house: HouseRules, settingsSeq = 0) {
     this.ledger = ledger;
     this.clock = clock;
     this.practice = practice;
     this.house = house;
+    this.settingsSeq = settingsSeq;
   }
 
   /**
@@ -171,6 +173,7 @@ export class Desk {
       commandId,
     });
     this.house = { ...this.house, settings };
+    this.settingsSeq = entry.seq;
     return { type: 'settings-changed', requestId: commandId, seq: entry.seq };
   }
 
@@ -196,7 +199,8 @@ export class Desk {
 
   /** An entry about the station itself, or its people. */
   note(kind: string, payload: Entry['payload'], by: Author = STATION_AUTHOR): void {
-    this.ledger.append({ sessionId: null, kind, payload, at: this.clock.now(), by, commandId: null });
+    const entry = this.ledger.append({ sessionId: null, kind, payload, at: this.clock.now(), by, commandId: null });
+    if (kind === 'settings') this.settingsSeq = entry.seq;
   }
 
   /** Who may sign in, for every screen to show. */
@@ -231,6 +235,7 @@ export class Desk {
       rate: this.clock.rate,
       practice: this.practice,
       settings: this.house.settings,
+      settingsSeq: this.settingsSeq,
       whoMay: this.whoMay(),
       regimens: [...this.house.regimens],
       trouble: [...this.house.trouble, ...this.trouble],

@@ -81,7 +81,7 @@ export function settingsHistory(entries: readonly Entry[]): SettingsHistory {
     for (const { name } of settingChanges(before, settings)) changed[name] = lastChange(entry);
     before = settings;
   }
-  return { seq: entries.at(-1)?.seq ?? 0, changed };
+  return { changed };
 }
 
 const payloadSchema = z.looseObject({

@@ -48,7 +48,7 @@ export function runStation(options: Options, port: Port, clock = clockFor(option
   const { ledger, database } = opened;
   const inForce = settingsInForce(lastSettings(ledger));
   const house = readHouse(options.data, inForce.settings, inForce.fileSha256);
-  const desk = new Desk(ledger, clock, options.practice, house);
+  const desk = new Desk(ledger, clock, options.practice, house, inForce.seq);
   const guiding = options.guided ? guidingOf({ desk, ledger, clock }) : null;
   if (guiding !== null) desk.guidedBy(guiding.guide);
   const started = clock.look();

@@ -1,11 +1,11 @@
-import { useEffect, useLayoutEffect, useState } from 'react';
+import { useLayoutEffect, useState } from 'react';
 import { type Arming, createArming } from './arming.ts';
 
 /** One guard for Enter over the whole window: `thing` says what Enter would confirm now. */
 export function useArming(thing: string): Arming {
   const [arming] = useState(createArming);
   useLayoutEffect(() => arming.see(thing), [arming, thing]);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const down = (event: KeyboardEvent) => isConfirming(event) && arming.press();
     const up = (event: KeyboardEvent) => isConfirming(event) && arming.release();
     const release = () => arming.release();

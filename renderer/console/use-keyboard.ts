@@ -1,4 +1,4 @@
-import { useEffect, useEffectEvent } from 'react';
+import { useEffectEvent, useLayoutEffect } from 'react';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { pressOf } from './keys.ts';
 import { roomIn } from './panel.ts';
@@ -37,7 +37,7 @@ export function useKeyboard(desk: Desk, view: SessionView | null): void {
     event.preventDefault();
     desk.press(press.binding);
   };
-  useEffect(() => {
+  useLayoutEffect(() => {
     const hear = (event: KeyboardEvent) => onKey(event);
     window.addEventListener('keydown', hear);
     window.addEventListener('click', letGo);

@@ -14,24 +14,24 @@ import { FormField } from '../parts/form-field.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
 import { REASON_FIELD, reasonIn } from './reason-field.ts';
 import { useOneAtATime } from './use-one-at-a-time.ts';
-import type { KnownHistory } from './use-settings-history.ts';
 import '../console/form-panel.css';
 
 interface ChangeFormProps {
   readonly name: SettingName;
   readonly settings: Settings;
-  readonly history: KnownHistory;
+  /** The entry that `settings` are from. */
+  readonly settingsSeq: number;
   readonly by: Person;
   /** With words about what was changed, where something was. */
   readonly onLeave: (words?: string) => void;
 }
 
 /** One setting to be changed. The framed line says what Enter would change; while nothing would, it does nothing. */
-export function ChangeForm({ name, settings, history, by, onLeave }: ChangeFormProps) {
+export function ChangeForm({ name, settings, settingsSeq, by, onLeave }: ChangeFormProps) {
   const place = useRef<HTMLFormElement>(null);
   const before = settingIn(settings, name);
   // Of the settings as they were when the form was opened: what others change meanwhile is not written over unseen.
-  const [seenSeq] = useState(() => seqOf(history));
+  const [seenSeq] = useState(settingsSeq);
   const [values, setValues] = useState<Values>(() => ({ value: typedOf(name, before) }));
   const [errors, setErrors] = useState<Errors>({});
   const [refusal, setRefusal] = useState('');
@@ -49,7 +49,6 @@ export function ChangeForm({ name, settings, history, by, onLeave }: ChangeFormP
       return;
     }
     if (!changed) return setRefusal(`that is what is in force: ${valueWords(name, before)}`);
-    if (seenSeq === null) return setRefusal('what is in force is not known yet: leave, and open it again');
     const to = { kind: 'values', values: { [name]: read.value } } as const;
     const answer = await run(() => askSettingsChange({ by, seenSeq, to, ...reasonIn(values) }));
     if (answer?.type === 'error') setRefusal(answer.says);
@@ -111,9 +110,6 @@ export function ChangeForm({ name, settings, history, by, onLeave }: ChangeFormP
     </form>
   );
 }
-
-export const seqOf = (history: KnownHistory): number | null =>
-  typeof history === 'object' && history !== null ? history.seq : null;
 
 function valueField(name: SettingName): Field {
   const { entry, words, none } = explained(name);

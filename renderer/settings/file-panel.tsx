@@ -4,6 +4,7 @@ import {
   type SubmitEvent,
   useEffect,
   useEffectEvent,
+  useLayoutEffect,
   useRef,
   useState,
 } from 'react';
@@ -19,14 +20,13 @@ import { askReadSettings, askSettingsChange } from '../link/requests.ts';
 import type { Values } from '../parts/field.ts';
 import { FormField } from '../parts/form-field.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
-import { seqOf } from './change-form.tsx';
 import { REASON_FIELD, reasonIn } from './reason-field.ts';
 import { useOneAtATime } from './use-one-at-a-time.ts';
-import type { KnownHistory } from './use-settings-history.ts';
 
 interface FilePanelProps {
   readonly settings: Settings;
-  readonly history: KnownHistory;
+  /** The entry that `settings` are from. */
+  readonly settingsSeq: number;
   readonly by: Person;
   readonly onLeave: (words?: string) => void;
 }
@@ -39,7 +39,7 @@ interface Taken {
 }
 
 /** Settings from a file, seen before they are taken. A file with a fault changes nothing. */
-export function FilePanel({ settings, history, by, onLeave }: FilePanelProps) {
+export function FilePanel({ settings, settingsSeq, by, onLeave }: FilePanelProps) {
   const place = useRef<HTMLFormElement>(null);
   const [taken, setTaken] = useState<Taken | null>(null);
   const [values, setValues] = useState<Values>({});
@@ -51,10 +51,9 @@ export function FilePanel({ settings, history, by, onLeave }: FilePanelProps) {
   usePasted((text) => void take('pasted text', new TextEncoder().encode(text)));
 
   async function take(fileName: string, bytes: Uint8Array): Promise<void> {
-    const seenSeq = seqOf(history);
+    const seenSeq = settingsSeq;
     setTaken(null);
     if (bytes.length > SETTINGS_FILE_BYTES) return setRefusal(`${fileName} is too long for a file of settings`);
-    if (seenSeq === null) return setRefusal('what is in force is not known yet: choose the file again');
     const file = { fileName: fileName.slice(0, 200), base64: base64Of(bytes) };
     const answer = await run(() => askReadSettings(file));
     if (answer === null) return;
@@ -192,7 +191,7 @@ function usePasted(onText: (text: string) => void): void {
     event.preventDefault();
     onText(text);
   });
-  useEffect(() => {
+  useLayoutEffect(() => {
     const hear = (event: ClipboardEvent) => heard(event);
     window.addEventListener('paste', hear);
     return () => window.removeEventListener('paste', hear);

@@ -27,6 +27,7 @@ export function SettingsRoom({ onLeave }: { onLeave: () => void }) {
   const front = useFront();
   const hands = useHands();
   const settings = snapshot?.settings ?? DEFAULT_SETTINGS;
+  const settingsSeq = snapshot?.settingsSeq ?? 0;
   const history = useSettingsHistory(settings, hands);
   const [name, setName] = useState<SettingName>('profile');
   const [over, setOver] = useState<'change' | 'file' | null>(null);
@@ -80,10 +81,10 @@ export function SettingsRoom({ onLeave }: { onLeave: () => void }) {
       </header>
       <div className="settings-columns">
         {shown === 'change' && hands !== null && (
-          <ChangeForm name={name} settings={settings} history={history} by={hands} onLeave={back} />
+          <ChangeForm name={name} settings={settings} settingsSeq={settingsSeq} by={hands} onLeave={back} />
         )}
         {shown === 'file' && hands !== null && (
-          <FilePanel settings={settings} history={history} by={hands} onLeave={back} />
+          <FilePanel settings={settings} settingsSeq={settingsSeq} by={hands} onLeave={back} />
         )}
         {shown === null && (
           <SettingList

@@ -32,7 +32,14 @@ function noticesFor(sessions: SessionView[], wrong: Wrong = {}) {
   const { continuousMs, wallMs, offsetMin, boot } = momentAt(atMs);
   const snapshot: Snapshot = {
     ...{ type: 'snapshot', protocol: PROTOCOL, nowMs: continuousMs, wallMs, offsetMin, boot },
-    ...{ rate: 1, practice: false, settings: DEFAULT_SETTINGS, regimens: [...REGIMENS], whoMay: { kind: 'as typed' } },
+    ...{
+      rate: 1,
+      practice: false,
+      settings: DEFAULT_SETTINGS,
+      regimens: [...REGIMENS],
+      settingsSeq: 1,
+      whoMay: { kind: 'as typed' },
+    },
     ...{ ...station, written: null, sessions, front: 'session-one', guide: null },
   };
   const front = sessions.find(({ sessionId }) => sessionId === 'session-one') ?? null;

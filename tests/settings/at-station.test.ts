@@ -34,8 +34,8 @@ async function history(station: StationUnderTest): Promise<Extract<Message, { ty
 }
 
 async function request(station: StationUnderTest, to: object, more: object = {}) {
-  const { seq } = await history(station);
-  return { type: 'change-settings', requestId: newRequestId(), by: NURSE, seenSeq: seq, to, ...more };
+  const { settingsSeq } = await station.look();
+  return { type: 'change-settings', requestId: newRequestId(), by: NURSE, seenSeq: settingsSeq, to, ...more };
 }
 
 const change = async (station: StationUnderTest, values: SettingValues, more: object = {}): Promise<Message> =>
@@ -53,6 +53,7 @@ describe('a setting changed on the screen', () => {
     const answer = await change(station, { graduationMl: 0.2 }, { reason: 'new syringes' });
     const entry = settingsEntries(station).at(-1);
     expect(answer).toMatchObject({ type: 'settings-changed', seq: entry?.seq });
+    expect(await station.look()).toMatchObject({ settings: { graduationMl: 0.2 }, settingsSeq: entry?.seq });
     expect(entry).toMatchObject({
       author: NURSE,
       sessionId: null,
@@ -144,7 +145,7 @@ describe('a setting changed on the screen', () => {
 
   test('by somebody who has not seen what another changed meanwhile is not changed', async () => {
     const station = await startedOn(newFolder());
-    const { seq: seenSeq } = await history(station);
+    const { settingsSeq: seenSeq } = await station.look();
     await change(station, { latePressS: 60 });
     const late = await change(station, { latePressS: 30 }, { seenSeq, by: OTHER_NURSE });
     expect(late).toMatchObject({ type: 'error', says: expect.stringMatching(/changed by MO meanwhile: look/) });
@@ -179,7 +180,8 @@ describe('where people sign in', () => {
     for (const by of [NURSE, ADMINISTRATOR]) {
       expect(await bedside.ask(asked(by)), by.initials).toMatchObject({ type: 'error' });
     }
-    expect(await bedside.ask({ type: 'settings-history' })).toMatchObject({ type: 'settings-history', seq: 2 });
+    expect(await bedside.ask({ type: 'settings-history' })).toMatchObject({ type: 'settings-history' });
+    expect((await station.look()).settingsSeq).toBe(2);
     expect((await station.look()).settings).toEqual(DEFAULT_SETTINGS);
     expect(await office.ask(asked(ADMINISTRATOR))).toMatchObject({ type: 'settings-changed' });
     expect((await station.look()).settings.latePressS).toBe(60);

@@ -1,4 +1,4 @@
-import { useEffect, useEffectEvent } from 'react';
+import { useEffectEvent, useLayoutEffect } from 'react';
 
 /** One key of the ledger room: how it is printed, what it does, and the words that stand beside it. */
 export interface RoomKey {
@@ -30,7 +30,8 @@ export function useRoomKeys(keys: readonly RoomKey[], { inForms = false }: Where
     event.stopImmediatePropagation();
     if (!event.repeat || found.repeats === true) found.does();
   });
-  useEffect(() => {
+  // Before anyone can see the room: a key pressed at its first sight is neither lost nor left to the console.
+  useLayoutEffect(() => {
     const listen = (event: KeyboardEvent) => heard(event);
     window.addEventListener('keydown', listen, { capture: true });
     return () => window.removeEventListener('keydown', listen, { capture: true });

@@ -171,7 +171,7 @@ function emptySnapshot(nowMs: number): Snapshot {
   return {
     ...{ type: 'snapshot', protocol: PROTOCOL, nowMs, wallMs, offsetMin, boot, rate: 1, practice: false },
     ...{ settings: DEFAULT_SETTINGS, regimens: [...REGIMENS], trouble: [], notYetSafe: null, written: null },
-    ...{ whoMay: { kind: 'as typed' }, sessions: [], front: null, guide: null },
+    ...{ settingsSeq: 1, whoMay: { kind: 'as typed' }, sessions: [], front: null, guide: null },
   };
 }
 

@@ -135,7 +135,7 @@ describe.skipIf(CHROMIUM === null)('the settings room, by its keys alone', () =>
     const before = inForce();
     await press('i');
     const chooser = page.waitForEvent('filechooser', SOON);
-    await expectShown(page.getByLabel('file of settings')).toBeFocused();
+    await expectShown(page.getByLabel('file of settings')).toBeFocused(SOON);
     await press('Enter');
     await (await chooser).setFiles({
       name: 'bad.json',
@@ -164,7 +164,7 @@ describe.skipIf(CHROMIUM === null)('the settings room, by its keys alone', () =>
 
   test('takes the text of a file that is pasted, as seen before', LONG, async () => {
     await press('i');
-    await expectShown(page.getByLabel('file of settings')).toBeFocused();
+    await expectShown(page.getByLabel('file of settings')).toBeFocused(SOON);
     await page.evaluate((text) => {
       const clipboardData = new DataTransfer();
       clipboardData.setData('text/plain', text);
