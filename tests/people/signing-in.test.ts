@@ -154,7 +154,7 @@ describe('with a roster', () => {
     const { station, console: at } = await staffed();
     await signIn(at, 'MO');
     const sessionId = await opened(station, at);
-    await signIn(at, 'OP', 'second');
+    expect(await signIn(at, 'OP', 'second')).toMatchObject({ type: 'hands', hands: { initials: 'MO' } });
     expect(saysOf(await at.ask(noteBy(station, sessionId, 'OP')))).toContain('OP is not signed in');
     const check = {
       type: 'command',

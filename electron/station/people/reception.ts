@@ -53,7 +53,9 @@ export function receptionOf({ people, enter, nowMs, idleMs, tell, onChanged }: N
       const before = as === 'hands' ? gate.handsAt(screen) : null;
       gate.take(screen, person, as, nowMs());
       enter('signed-in', { as, ...(before === null ? {} : { after: before.initials }) }, asPerson(person));
-      return { type: 'hands', requestId, hands: handsOf(person), says: null };
+      // Whose hands they are now: a second person's are at the keyboard for nothing but the one computation.
+      const now = gate.handsAt(screen);
+      return { type: 'hands', requestId, hands: now && handsOf(now), says: null };
     },
     'sign-out': async (screen, { requestId, why }) => {
       const hands = gate.letGo(screen);
