@@ -115,12 +115,8 @@ function readRequest(input: unknown): ReckonRequest {
   );
 }
 
-function valueAt(input: unknown, path: readonly PropertyKey[]): unknown {
-  if (path.length === 0) return input;
-  const [key] = path;
-  return typeof input === 'object' && input !== null && key !== undefined && Object.hasOwn(input, key)
-    ? (Reflect.get(input, key) ?? null)
-    : null;
+function valueAt(input: unknown, [key]: readonly PropertyKey[]): unknown {
+  return key === undefined ? input : (Reflect.get(Object(input), key) ?? null);
 }
 
 type Scheme = Pick<

@@ -154,6 +154,22 @@ describe('what is asked', () => {
     );
   });
 
+  test.each([
+    [120, 30, 119.9],
+    [220, 100, 220.1],
+  ])('nothing at %d cm with %d kg, and something at %d cm', (heightCm, weightKg, beyondCm) => {
+    expect(ids(heightCm, weightKg)).toEqual([]);
+    expect(ids(beyondCm, weightKg)).toEqual(['unusual']);
+  });
+
+  test.each([
+    ['15', 60, 59.9],
+    ['45', 180, 180.1],
+  ])('nothing at a body mass index of %s, and something beyond it', (_index, weightKg, beyondKg) => {
+    expect(ids(200, weightKg)).toEqual([]);
+    expect(ids(200, beyondKg)).not.toEqual([]);
+  });
+
   test('about height and weight in each other’s place, where both are possible figures', () => {
     const [question] = questionsAbout(71.5, 168);
     expect(question?.says).toBe("71.5 cm and 168 kg: are height and weight in each other's place?");

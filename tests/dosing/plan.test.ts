@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { BODY_LIMITS, BSA_FORMULAS, type BsaFormulaId } from '../../core/dosing/body-surface-area.ts';
-import { DOSE_CAUTION, type PlanOrder, reckonPlan } from '../../core/dosing/plan.ts';
+import {
+  BODY_LIMITS,
+  BSA_FORMULAS,
+  type BsaFormulaId,
+  bodySurfaceAreaSpread,
+} from '../../core/dosing/body-surface-area.ts';
+import { DOSE_CAUTION, formulaCautions, type PlanOrder, reckonPlan } from '../../core/dosing/plan.ts';
 import { planSchema } from '../../core/dosing/plan-schema.ts';
 import { readBack } from '../../core/light/read-back.ts';
 import { LIGHT_LIMITS } from '../../core/light/spot.ts';
@@ -124,6 +129,12 @@ describe('the cautions', () => {
     );
   });
 
+  test('take one mark of the syringe left in the vial for something', () => {
+    const plan = reckonPlan({ ...ordinary, heightCm: 180, weightKg: 121.7 });
+    expect(plan.infusate).toMatchObject({ drugMlRounded: 7.4, leftoverMl: 0.1 });
+    expect(plan.cautions.join(' ')).not.toContain('leaves nothing');
+  });
+
   test('say when a second vial is needed, and only then', () => {
     const second = '7.7 mL of drug takes 2 vials of 7.5 mL.';
     expect(cautionsOf({ heightCm: 190, weightKg: 125 })).toContain(second);
@@ -134,6 +145,23 @@ describe('the cautions', () => {
     expect(cautionsOf({ heightCm: 160, weightKg: 100 })).toEqual([
       'The body surface area formulas are 8.1 % apart: from 12.09 mg (Du Bois) to 13.12 mg (Boyd).',
     ]);
+  });
+
+  test('stay silent where the formulas are apart by just the share that a site allows', () => {
+    const spread = bodySurfaceAreaSpread(160, 100);
+    expect(formulaCautions(spread, 6, spread.shareOfChosen)).toEqual([]);
+    expect(formulaCautions(spread, 6, spread.shareOfChosen - 1e-9)).toHaveLength(1);
+  });
+
+  test.each([
+    [2.3, true],
+    [2.4, false],
+    [2.6, false],
+    [2.7, true],
+  ])('name a fundus camera of %d times where the product texts do not recommend it: %s', (times, named) => {
+    const lesions = [{ eye: 'right', gldUm: 3000, cameraMagnification: times }] as const;
+    const sentence = `The product texts recommend a fundus camera of 2.4 to 2.6 times; this one is ${times}.`;
+    expect(cautionsOf({ lesions })).toEqual(named ? [sentence] : []);
   });
 
   test('say that no limit is published for a second eye after light at 10 min', () => {

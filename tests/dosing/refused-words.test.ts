@@ -38,6 +38,18 @@ describe('what a plan request is refused for', () => {
       expect(faultOf(request)).toMatchObject({ field: 'request', value: request });
   });
 
+  test('no request at all is called nothing', () => {
+    expect(thrown(() => reckon(undefined))).toMatch(/^request: nothing is not possible; allowed is /);
+  });
+
+  test('a dose too small for the syringe is a fault of the dose, with the volume that it comes to', () => {
+    expect(faultOf({ heightCm: 50, weightKg: 10, ...SCHEME, doseMgPerM2: 0.5, graduationMl: 1 })).toEqual({
+      field: 'doseMgPerM2',
+      value: 0.5,
+      allowed: '0.093 mL of drug is less than half a graduation of 1 mL: use a finer syringe.',
+    });
+  });
+
   test('a value that is missing is shown as null, and the sentence names field, value and what is allowed', () => {
     expect(faultOf({ weightKg: 71.5 })).toEqual({
       field: 'heightCm',
@@ -109,6 +121,7 @@ describe('a figure that the arithmetic refuses is named, with its unit', () => {
     ['Spot area', 'cm', () => powerMw(600, 0)],
     ['Power', ' mW', () => energyJ(0, 83)],
     ['Exposure', ' s', () => energyJ(90, -1)],
+    ['Line volume', ' mL', () => flushConsequence({ doseInLineMg: 1, lineMl: -1, flushMl: 5 })],
     ['Dose in the line', ' mg', () => flushConsequence({ doseInLineMg: -1, lineMl: 1, flushMl: 5 })],
   ])('%s in %s', (what, unit, work) => {
     expect(thrown(work)).toContain(what);

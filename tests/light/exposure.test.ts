@@ -39,6 +39,10 @@ describe('two fluences agree', () => {
     expect(fluencesAgree(101, 99.99)).toBe(true);
   });
 
+  test('where both are no light at all', () => {
+    expect(fluencesAgree(0, 0)).toBe(true);
+  });
+
   test('whichever is named first', () => {
     fc.assert(fc.property(fluence, fluence, (one, other) => fluencesAgree(one, other) === fluencesAgree(other, one)));
   });

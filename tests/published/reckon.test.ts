@@ -340,10 +340,21 @@ test('whatever a request that is taken says, every figure of its plan is finite'
     .map((one) => ({ ...one, lensFactor: 1.5 }));
   fc.assert(
     fc.property(request, (one) => {
-      const plan = reckoned(one);
+      const plan = takenAsPlan(one);
+      // The dose of a very small body may be less than half a mark of a coarse syringe.
+      fc.pre(plan !== null);
       for (const field of PROMISED) expect(plan[field], field).toSatisfy(Number.isFinite);
       expect(plan.drugMlRounded + plan.diluentMl).toBeCloseTo(30, 6);
       expect(plan.doseAtPumpEndMg).toBeLessThanOrEqual(plan.doseAfterRoundingMg + 1e-9);
     }),
   );
 });
+
+function takenAsPlan(request: object): Plan | null {
+  try {
+    return reckoned(request);
+  } catch (error) {
+    if (error instanceof BadRequest && error.allowed.includes('less than half a graduation')) return null;
+    throw error;
+  }
+}
