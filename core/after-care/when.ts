@@ -28,7 +28,13 @@ const TWELVE_HOURS: readonly Language[] = ['en'];
 
 /** A date is the same in every zone: it is written as it is in UTC. */
 const written = (date: string, language: Language, how: Intl.DateTimeFormatOptions): string =>
-  new Intl.DateTimeFormat(LOCALES[language], { ...how, timeZone: 'UTC' }).format(Date.parse(`${date}T00:00:00Z`));
+  new Intl.DateTimeFormat(LOCALES[language], { ...how, timeZone: 'UTC' })
+    .formatToParts(Date.parse(`${date}T00:00:00Z`))
+    .map(({ type, value }) => (type === 'day' && value === '1' ? (FIRST_OF_MONTH[language] ?? value) : value))
+    .join('');
+
+/** The one day that is written as an ordinal. Common usage in French; from memory. */
+const FIRST_OF_MONTH: Partial<Record<Language, string>> = { fr: '1er' };
 
 /** `10:20 am`, but `14:20 (2:20 pm)`. */
 function bothWays(time: string): string {
