@@ -5,7 +5,8 @@ import { type Judged, judge } from './judging.ts';
 import { LESSONS } from './lessons.ts';
 import { madeUpById } from './made-up-troubles.ts';
 import { nextStepOf } from './next-step.ts';
-import type { Thrown } from './thrown.ts';
+import { type Thrown, toldWords } from './thrown.ts';
+import { isPutRight } from './wrong-weight.ts';
 
 /** What is told beside a session: what matters here, what comes next, and what became of the troubles. */
 export function guideOf(
@@ -17,7 +18,7 @@ export function guideOf(
 ): Guide {
   const { words, source } = LESSONS[stateOf(record)];
   const judged = thrown.map((one) => ({ one, judged: judge(one, record, nowMs) }));
-  const told = judged.find((each) => each.judged.became === 'open')?.one.trouble;
+  const told = judged.find((each) => each.judged.became === 'open' && !isPutRight(each.one, record))?.one.trouble;
   return {
     sessionId: record.sessionId,
     lesson: { words: [...words], source },
@@ -27,12 +28,13 @@ export function guideOf(
   };
 }
 
-function thrownView({ trouble }: Thrown, judged: Judged): ThrownView {
-  const { words, answer } = madeUpById(trouble);
+function thrownView(thrown: Thrown, judged: Judged): ThrownView {
+  const { trouble } = thrown;
+  const { answer } = madeUpById(trouble);
   const tookMs = 'tookMs' in judged ? judged.tookMs : null;
   return {
     trouble,
-    words,
+    words: toldWords(thrown),
     answer,
     met: judged.became === 'open' && !judged.overdue ? null : judged.became === 'met',
     waiting: judged.became === 'open',

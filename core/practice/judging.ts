@@ -2,6 +2,7 @@ import type { Beam, Exposure } from '../procedure/exposure.ts';
 import { type SessionRecord, stateOf } from '../procedure/record.ts';
 import { type AnsweredBy, madeUpById } from './made-up-troubles.ts';
 import type { Thrown } from './thrown.ts';
+import { weightJudged } from './wrong-weight.ts';
 
 /** What became of a trouble that was thrown in. Spans are real time, ms: a person is not faster when the clock is. */
 export type Judged =
@@ -15,6 +16,7 @@ export type Judged =
 export function judge(thrown: Thrown, record: SessionRecord, nowMs: number): Judged {
   const { answeredBy, withinS } = madeUpById(thrown.trouble);
   if (answeredBy.by === 'waiting for the window') return heldOff(record, nowMs);
+  if (answeredBy.by === 'putting the weight right') return weightJudged(thrown, record);
   const answeredAtMs = answeredMs(answeredBy, record, thrown.atMs);
   const aimMs = (withinS ?? 0) * 1000;
   if (answeredAtMs !== null) {
@@ -25,7 +27,7 @@ export function judge(thrown: Thrown, record: SessionRecord, nowMs: number): Jud
   return { became: 'open', overdue: (nowMs - thrown.atMs) / thrown.rate > aimMs };
 }
 
-type Answered = Exclude<AnsweredBy, { by: 'waiting for the window' }>;
+type Answered = Exclude<AnsweredBy, { by: 'waiting for the window' | 'putting the weight right' }>;
 
 /** When the record first shows the answer; null while it does not. An early stop takes pump and beam off too. */
 function answeredMs(answeredBy: Answered, record: SessionRecord, atMs: number): number | null {

@@ -2,12 +2,19 @@ import type { HOLD_REASONS } from '../procedure/commands.ts';
 import type { StateName } from '../procedure/states.ts';
 import type { TroubleId } from '../procedure/trouble.ts';
 
-export const MADE_UP_IDS = ['swelling', 'back-pain', 'pump-alarm', 'early-operator', 'moved-eye'] as const;
+export const MADE_UP_IDS = [
+  'wrong-weight',
+  'swelling',
+  'back-pain',
+  'pump-alarm',
+  'early-operator',
+  'moved-eye',
+] as const;
 
 export type MadeUpId = (typeof MADE_UP_IDS)[number];
 
 /** Where in a session trouble may be thrown in: each has its own measure of how far it is. */
-export type TroubledState = Extract<StateName, 'infusing' | 'waitingForLight' | 'lightDelivery'>;
+export type TroubledState = Extract<StateName, 'planning' | 'infusing' | 'waitingForLight' | 'lightDelivery'>;
 
 /** What a session's record has to show for the trouble to count as met. */
 export type AnsweredBy =
@@ -18,13 +25,15 @@ export type AnsweredBy =
     }
   | { readonly by: 'taking the beam off' }
   /** Met by what is not done: light before its window. */
-  | { readonly by: 'waiting for the window' };
+  | { readonly by: 'waiting for the window' }
+  /** Met by a dose that both computed for the weight that the scale showed. */
+  | { readonly by: 'putting the weight right' };
 
 /** Trouble that is thrown into a guided practice session. Nothing of it happened: nobody is treated there. */
 export interface MadeUpTrouble {
   readonly id: MadeUpId;
   readonly state: TroubledState;
-  /** Between which shares of the planned infusion, of the wait or of the exposure it comes. */
+  /** Between which shares of the planned infusion, of the wait or of the exposure it comes; 0 as soon as it can. */
   readonly share: { readonly from: number; readonly to: number };
   /** As somebody in the room would say it. */
   readonly words: string;
@@ -37,6 +46,15 @@ export interface MadeUpTrouble {
 
 /** Of those that come in the same state a session has one. */
 export const MADE_UP_TROUBLES: readonly MadeUpTrouble[] = [
+  {
+    id: 'wrong-weight',
+    state: 'planning',
+    share: { from: 0, to: 0 },
+    words: 'the second person weighs the patient: the scale shows another weight',
+    answer: 'type the weight anew, and have the second person compute again',
+    answeredBy: { by: 'putting the weight right' },
+    withinS: null,
+  },
   {
     id: 'swelling',
     state: 'infusing',

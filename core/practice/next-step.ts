@@ -13,14 +13,23 @@ export interface NextStep {
 
 /** Null where nothing is left to be done: the session is over. `told` is trouble that was made up and waits. */
 export function nextStepOf(view: SessionView, told: MadeUpTrouble | null = null): NextStep | null {
-  return answer(told) ?? undoneTask(view) ?? besideTheWay(view) ?? wayOn(view);
+  return answer(told, view) ?? undoneTask(view) ?? besideTheWay(view) ?? wayOn(view);
 }
 
 /** Trouble goes before everything; where it is met by waiting, the session says itself what for. */
-function answer(told: MadeUpTrouble | null): NextStep | null {
+function answer(told: MadeUpTrouble | null, { tasks }: SessionView): NextStep | null {
   const by = told?.answeredBy.by;
   if (by === 'stopping the pump') return byKeyOf('trouble', null);
+  if (by === 'putting the weight right') return measuredAnew(tasks);
   return by === 'taking the beam off' ? byKeyOf('beam-off', null) : null;
+}
+
+/** Not before the second person has computed: that is how a wrong weight is found. */
+function measuredAnew(tasks: SessionView['tasks']): NextStep | null {
+  const computed = tasks.some(({ command, done }) => command === 'second-check' && done !== null);
+  const index = tasks.findIndex(({ command }) => command === 'measure');
+  const task = tasks[index];
+  return computed && task !== undefined ? { key: String(index + 1), words: task.words, why: null } : null;
 }
 
 function undoneTask({ tasks }: SessionView): NextStep | null {

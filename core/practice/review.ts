@@ -6,8 +6,8 @@ import type { SessionRecord } from '../procedure/record.ts';
 import type { Limits } from '../settings/limits.ts';
 import type { ReviewLine } from './guide-schema.ts';
 import { type Judged, judge } from './judging.ts';
-import { type MadeUpTrouble, madeUpById } from './made-up-troubles.ts';
-import type { Thrown } from './thrown.ts';
+import { madeUpById } from './made-up-troubles.ts';
+import { type Thrown, toldWords } from './thrown.ts';
 
 /** Real seconds that a press may take, for which a clock that runs faster is allowed to run on. Our own, no source. */
 export const PRESS_S = 4;
@@ -39,7 +39,7 @@ export function reviewOf({ record, measures, thrown, limits, rate }: Reviewed): 
     },
   );
   return [
-    ...judged.map((one) => lineOf(madeUpById(one.thrown.trouble), one.judged)),
+    ...judged.map((one) => lineOf(one.thrown, one.judged)),
     ...kept,
     ...departures.map(({ words }) => ({ well: false, words })),
   ];
@@ -67,10 +67,10 @@ interface JudgedThrown {
 /** What the computer did is nothing that a nurse could have done better. */
 const OF_THE_MACHINE = new Set<DeviationId>(MACHINE_RULES.map(({ id }) => id));
 
-/** A hold that answered made-up trouble, and going on after made-up swelling, are what was asked for. */
+/** What answers made-up trouble is what was asked for: a hold, going on after swelling, one difference over the weight. */
 function broughtAbout(
   { ruleId, seq }: FoundDeviation,
-  { holds, overriddenGuards }: SessionMeasures,
+  { holds, overriddenGuards, doubleChecks }: SessionMeasures,
   judged: readonly JudgedThrown[],
   { course }: SessionRecord,
 ): boolean {
@@ -80,6 +80,12 @@ function broughtAbout(
       ? []
       : [{ trouble: thrown.trouble, fromT0Ms: Math.round(thrown.atMs + tookMs * thrown.rate - course.t0AtMs) }];
   });
+  if (ruleId === 'check-after-difference') {
+    const weighed = judged.some(
+      ({ thrown, judged: { became } }) => thrown.trouble === 'wrong-weight' && became === 'met',
+    );
+    return weighed && doubleChecks.filter(({ agrees }) => !agrees).length === 1;
+  }
   if (ruleId === 'infusion-held') {
     const hold = holds.find((one) => one.seq === seq);
     return answers.some(({ fromT0Ms }) => fromT0Ms === hold?.fromT0Ms);
@@ -88,7 +94,14 @@ function broughtAbout(
   return ruleId === 'guard-overridden' && step === 'resume' && answers.some(({ trouble }) => trouble === 'swelling');
 }
 
-function lineOf({ words, answer, withinS }: MadeUpTrouble, judged: Judged): ReviewLine {
+function lineOf(thrown: Thrown, judged: Judged): ReviewLine {
+  const words = toldWords(thrown);
+  const { answer, answeredBy, withinS } = madeUpById(thrown.trouble);
+  if (answeredBy.by === 'putting the weight right') {
+    return judged.became === 'met'
+      ? { well: true, words: `${words}: no drug was made up for another weight` }
+      : { well: false, words: `${words}: the drug was made up for another weight. Next time: ${answer}` };
+  }
   const tookS = 'tookMs' in judged && judged.tookMs !== null ? Math.round(judged.tookMs / 100) / 10 : null;
   if (judged.became === 'met') {
     return tookS === null
@@ -118,8 +131,13 @@ const KEPT: readonly Kept[] = [
   },
   {
     rules: ['check-after-difference'],
-    says: ({ doubleChecks }) =>
-      doubleChecks.some(({ agrees }) => agrees) ? 'the second computation agreed at the first try' : null,
+    says: ({ doubleChecks }) => {
+      const agreed = doubleChecks.filter(({ agrees }) => agrees);
+      if (agreed.length === 0) return null;
+      return agreed.some(({ afterDifference }) => afterDifference)
+        ? 'the second computation found the wrong weight, and agreed once it was put right'
+        : 'the second computation agreed at the first try';
+    },
   },
   {
     rules: ['infusion-short', 'infusion-long'],

@@ -2,6 +2,8 @@ import { beamIsOn, deliveredMs } from '../procedure/exposure.ts';
 import { infusionRanMs } from '../procedure/infusion.ts';
 import { type SessionRecord, stateOf } from '../procedure/record.ts';
 import { MADE_UP_TROUBLES, type MadeUpId, type MadeUpTrouble, type TroubledState } from './made-up-troubles.ts';
+import { part } from './part.ts';
+import { scaleKgFor } from './wrong-weight.ts';
 
 /** A trouble as one session has it: when in its state it comes. */
 export interface Planned {
@@ -40,6 +42,7 @@ const TOO_LATE = 0.8;
 
 /** How far each state is, as a share of what is planned for it; null while it does not run. */
 const SHARE_OF: Record<TroubledState, (record: SessionRecord, nowMs: number) => number | null> = {
+  planning: (record) => (scaleKgFor(record) === null ? null : 0),
   infusing: ({ course }, nowMs) =>
     course === null || course.infusion.runningSinceAtMs === null
       ? null
@@ -54,13 +57,3 @@ const SHARE_OF: Record<TroubledState, (record: SessionRecord, nowMs: number) => 
     return shining === undefined ? null : deliveredMs(shining, nowMs) / shining.plannedMs;
   },
 };
-
-/** A number from 0 up to 1 that a text always has: FNV-1a, 32 bits, its last bits mixed in once more. */
-function part(sessionId: string, about: string): number {
-  let hash = 0x811c9dc5;
-  for (const letter of `${about} ${sessionId}`) hash = Math.imul(hash ^ (letter.codePointAt(0) ?? 0), 0x01000193);
-  hash ^= hash >>> 15;
-  hash = Math.imul(hash, 0x2c1b3c6d);
-  hash ^= hash >>> 13;
-  return (hash >>> 0) / 2 ** 32;
-}

@@ -11,7 +11,8 @@ import type { Block, Sheet } from './sheet.ts';
 /**
  * One page for the wall: what each key does, what each sound means and when it comes in the labelled regimen, what to
  * press when something is wrong, and the cautions. Made from the tables that the keyboard, the cues and the regimens
- * follow; it says which day it was made, since a later version may have other keys.
+ * follow; it says which day it was made, since a later version may have other keys. In English, by sentences that
+ * `inLanguage` finds again.
  */
 export function quickCard({ wallMs, offsetMin }: { wallMs: number; offsetMin: number }): Sheet {
   const regimen = regimenById(DEFAULT_REGIMEN_ID);
@@ -26,13 +27,15 @@ export function quickCard({ wallMs, offsetMin }: { wallMs: number; offsetMin: nu
       { kind: 'rows', rows: TROUBLE_KEYS },
       { kind: 'heading', text: 'sounds and moments, from the START of the pump' },
       { kind: 'line', text: 'labelled regimen, minutes and seconds; other regimens have their own' },
-      { kind: 'rows', rows: [['0:00', 'pump on: both timers begin'], ...CUE_IDS.map((cue) => momentOf(cue, regimen))] },
+      { kind: 'rows', rows: [['0:00', 'pump on: both timers start'], ...momentsOf(regimen)] },
+      { kind: 'line', text: 'from the reconstitution of the drug' },
+      { kind: 'rows', rows: drugAges() },
       { kind: 'heading', text: 'keys' },
       { kind: 'rows', rows: [...FURTHER_KEYS, ...KEYS].map(keyRow) },
       { kind: 'heading', text: 'cautions' },
       { kind: 'list', items: CAUTIONS },
       { kind: 'heading', text: 'where the moments come from' },
-      ...regimen.sources.map(({ text, sure }): Block => ({ kind: 'line', text: `${text} (${SURE_WORDS[sure]})` })),
+      ...regimen.sources.map(({ text, sure }): Block => ({ kind: 'line', text: `${text} · ${SURE_WORDS[sure]}` })),
       { kind: 'line', text: 'sounds, and how often: local practice' },
     ],
     code: null,
@@ -73,15 +76,27 @@ const DUE_MS: Record<DueKind, (regimen: Regimen) => number | null> = {
   'drug-expiry-due': () => null,
 };
 
-function momentOf(cue: CueId, regimen: Regimen): Row {
-  const { of, aheadMs, words, answer, repeats } = CUE_TABLE[cue];
-  const dueMs = DUE_MS[of](regimen);
-  const when = dueMs === null ? drugAge(IN_USE_MS - aheadMs) : minutesSeconds(dueMs - aheadMs).text;
-  const again = repeats === null ? '' : ` · again every ${repeats.everyMs / SECOND_MS} s`;
-  return [when, `${words} · for the ${answer.by}${again}`];
+const momentsOf = (regimen: Regimen): Row[] =>
+  CUE_IDS.flatMap((cue) => {
+    const { of, aheadMs } = CUE_TABLE[cue];
+    const dueMs = DUE_MS[of](regimen);
+    return dueMs === null ? [] : [[minutesSeconds(dueMs - aheadMs).text, meaningOf(cue)] as const];
+  });
+
+const drugAges = (): Row[] =>
+  CUE_IDS.filter((cue) => CUE_TABLE[cue].of === 'drug-expiry-due').map((cue) => [
+    `${(IN_USE_MS - CUE_TABLE[cue].aheadMs) / HOUR_MS} h`,
+    meaningOf(cue),
+  ]);
+
+/** What a sound says, whose it is to answer, and how often it comes again. */
+function meaningOf(cue: CueId): string {
+  const { words, answer, repeats } = CUE_TABLE[cue];
+  const again = repeats === null ? [] : [`again every ${repeats.everyMs / SECOND_MS} s`];
+  return [words, FOR[answer.by], ...again].join(' · ');
 }
 
-const drugAge = (ageMs: number): string => `drug ${ageMs / HOUR_MS} h`;
+const FOR = { nurse: 'for the nurse', operator: 'for the operator' } as const;
 
 const CAUTIONS: readonly string[] = [
   DOSE_CAUTION,

@@ -32,5 +32,27 @@ export type Block =
   /** Words with a line after them to write on. */
   | { readonly kind: 'to fill in'; readonly text: string };
 
+/** The same sheet with each of its texts put in other words, or set in another way. */
+export function withTexts(sheet: Sheet, change: (text: string) => string): Sheet {
+  return {
+    ...sheet,
+    title: change(sheet.title),
+    marks: sheet.marks.map(change),
+    blocks: sheet.blocks.map((block) => blockWith(block, change)),
+    ...(sheet.foot === undefined ? {} : { foot: change(sheet.foot) }),
+  };
+}
+
+function blockWith(block: Block, change: (text: string) => string): Block {
+  switch (block.kind) {
+    case 'rows':
+      return { ...block, rows: block.rows.map(([what, value]) => [change(what), change(value)] as const) };
+    case 'list':
+      return { ...block, items: block.items.map(change) };
+    default:
+      return { ...block, text: change(block.text) };
+  }
+}
+
 /** A sheet that cannot be printed yet: what it waits for. */
 export class NotYet extends Error {}

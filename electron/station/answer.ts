@@ -10,12 +10,12 @@ import {
   type Snapshot,
 } from '../../core/protocol/messages.ts';
 import { anchorSlip } from '../../core/report/anchor-slip.ts';
-import { quickCard } from '../../core/report/quick-card.ts';
 import type { Sheet } from '../../core/report/sheet.ts';
 import type { Beside } from './beside.ts';
 import type { Desk } from './desk.ts';
 import { pdfOf } from './pdf.ts';
 import { type AboutPeople, isAboutPeople, type Reception } from './people/reception.ts';
+import { quickCardIn } from './printing/quick-card-in.ts';
 import { sheetOf } from './printing/sheet-of.ts';
 import { settingsHistory, settingsRead } from './settings-in-force.ts';
 import type { Ledger } from './steadfast-ledger.ts';
@@ -85,7 +85,7 @@ function carryOut(request: OtherRequest, desk: Desk, ledger: Ledger, beside: Bes
     case 'print':
       return only(printed(request, desk));
     case 'print-quick-card':
-      return only(made(request.requestId, () => quickCard(desk.snapshot())));
+      return only(made(request.requestId, () => printedCard(desk.snapshot())));
     case 'print-anchor':
       return only(printedAnchor(request.requestId, desk.snapshot()));
     case 'export':
@@ -128,6 +128,8 @@ function carryOut(request: OtherRequest, desk: Desk, ledger: Ledger, beside: Bes
   }
 }
 
+const printedCard = (present: Snapshot): Promise<Sheet> => quickCardIn(present.settings.language, present);
+
 async function printed(request: Extract<Request, { type: 'print' }>, desk: Desk): Promise<Message> {
   const { requestId, sessionId } = request;
   const record = desk.holding(sessionId)?.session.context;
@@ -145,9 +147,9 @@ async function printedAnchor(requestId: string, { written, notYetSafe, practice 
 }
 
 /** A sheet set as a PDF, or why it cannot be made yet. */
-async function made(requestId: string, sheetOf: () => Sheet): Promise<Message> {
+async function made(requestId: string, sheetOf: () => Sheet | Promise<Sheet>): Promise<Message> {
   try {
-    const sheet = sheetOf();
+    const sheet = await sheetOf();
     const pdf = await pdfOf(sheet);
     return { type: 'printed', requestId, fileName: sheet.fileName, pdfBase64: pdf.toString('base64') };
   } catch (error) {

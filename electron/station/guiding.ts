@@ -5,6 +5,7 @@ import type { Guide, ReviewLine } from '../../core/practice/guide-schema.ts';
 import { reviewOf } from '../../core/practice/review.ts';
 import { toThrowNow } from '../../core/practice/throwing.ts';
 import { PRACTICE_TROUBLE, type Thrown, thrownInto } from '../../core/practice/thrown.ts';
+import { scaleKgFor } from '../../core/practice/wrong-weight.ts';
 import { STATION_AUTHOR } from '../../core/procedure/person.ts';
 import { type SessionRecord, stateOf } from '../../core/procedure/record.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
@@ -33,7 +34,13 @@ export function guidingOf({ desk, ledger, clock }: { desk: Desk; ledger: Ledger;
     const known = thrownInto(record, entries).map(({ trouble }) => trouble);
     const trouble = toThrowNow(record, known, at.continuousMs);
     if (trouble === null) return false;
-    const payload = { sessionId: record.sessionId, trouble: trouble.id, rate: clock.rate };
+    const scaleKg = trouble.id === 'wrong-weight' ? scaleKgFor(record) : null;
+    const payload = {
+      sessionId: record.sessionId,
+      trouble: trouble.id,
+      rate: clock.rate,
+      ...(scaleKg === null ? {} : { scaleKg }),
+    };
     const by = STATION_AUTHOR;
     entries.push(ledger.append({ sessionId: null, kind: PRACTICE_TROUBLE, payload, at, by, commandId: null }));
     return true;

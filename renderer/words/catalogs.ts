@@ -2,7 +2,7 @@ import de from '../../assets/words/de.json';
 import es from '../../assets/words/es.json';
 import fr from '../../assets/words/fr.json';
 import type { Language } from '../../core/settings/language.ts';
-import type { Catalog } from './phrasebook.ts';
+import type { Catalog } from '../../core/words/phrasebook.ts';
 
 /** What each language has for the English sentences of console and board. */
 export const CATALOGS: Readonly<Record<Exclude<Language, 'en'>, Catalog>> = { de, es, fr };

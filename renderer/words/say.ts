@@ -1,6 +1,6 @@
 import type { Language } from '../../core/settings/language.ts';
+import { type Phrasebook, phrasebook } from '../../core/words/phrasebook.ts';
 import { CATALOGS } from './catalogs.ts';
-import { type Phrasebook, phrasebook } from './phrasebook.ts';
 
 export interface Said {
   readonly text: string;

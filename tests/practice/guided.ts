@@ -15,12 +15,13 @@ export type Wait = (station: StationUnderTest) => Promise<void>;
 const stepping: Wait = (station) => station.advanceTo(station.latest().nowMs + LOOK_MS);
 export const living: Wait = () => new Promise((resolve) => setTimeout(resolve, 25));
 
-/** What somebody does when trouble is told; null where they do nothing. */
-export type Meets = (trouble: MadeUpId) => Command | null;
+/** What somebody does when trouble is told: a command, from then on what the scale showed, or nothing. */
+export type Meets = (trouble: MadeUpId) => Command | 'by the scale' | null;
 
 export const AS_TAUGHT: Meets = (trouble) => ANSWERS[trouble];
 
-const ANSWERS: Record<MadeUpId, Command | null> = {
+const ANSWERS: Record<MadeUpId, Command | 'by the scale' | null> = {
+  'wrong-weight': 'by the scale',
   swelling: { kind: 'trouble', card: 'extravasation' },
   'back-pain': { kind: 'hold', reason: 'pain' },
   'pump-alarm': { kind: 'trouble', card: 'pump' },
@@ -43,6 +44,7 @@ export async function follow(
   wait: Wait = stepping,
 ): Promise<Guide> {
   const met = new Set<MadeUpId>();
+  let byScale = false;
   for (let looks = 0; looks < MOST_LOOKS; looks += 1) {
     await station.look();
     const guide = guideIn(station);
@@ -51,7 +53,9 @@ export async function follow(
     const told = guide.thrown.find(({ waiting, trouble }) => waiting && !met.has(trouble))?.trouble;
     const answer = told === undefined ? null : meets(told);
     if (told !== undefined) met.add(told);
-    const given = answer === null ? pressed(view, guide) : { by: NURSE, command: answer };
+    if (answer === 'by the scale') byScale = true;
+    const given =
+      answer === null || answer === 'by the scale' ? pressed(view, guide, byScale) : { by: NURSE, command: answer };
     if (given === null) await wait(station);
     else entered(await station.ask(requestOf(station, sessionId, given)));
   }
@@ -59,10 +63,14 @@ export async function follow(
 }
 
 /** What the key that the guide names gives; null where it says to wait. */
-function pressed(view: SessionView, { next }: Guide): Pick<Given, 'by' | 'command'> | null {
-  const said = next?.key ?? null;
+function pressed(view: SessionView, guide: Guide, byScale: boolean): Pick<Given, 'by' | 'command'> | null {
+  const said = guide.next?.key ?? null;
   // Who means to do nothing about trouble goes on as if it were not told.
-  const key = said !== 'T' && said !== 'B' ? said : view.wayOn?.open === true ? 'Enter' : null;
+  const ignored =
+    said === 'T' ||
+    said === 'B' ||
+    (!byScale && guide.next?.words === 'height and weight' && view.wayOn?.open === true);
+  const key = !ignored ? said : view.wayOn?.open === true ? 'Enter' : null;
   if (key === null) return null;
   if (key === 'R') return { by: NURSE, command: { kind: 'resume', override: { reason: 'another vein is in' } } };
   if (key === 'C') return { by: NURSE, command: toldOf(view) };
@@ -72,7 +80,17 @@ function pressed(view: SessionView, { next }: Guide): Pick<Given, 'by' | 'comman
     ({ command }) => command.kind === kind && (command.kind !== 'check' || command.item === task?.item),
   );
   if (found === undefined) throw new Error(`a treatment has nothing for the key ${key}`);
-  return found;
+  return byScale ? weighed(found, guide) : found;
+}
+
+/** Height stays as it was; the weight is read off what the guide tells. */
+function weighed({ by, command }: Given, { thrown }: Guide): Pick<Given, 'by' | 'command'> {
+  const told = thrown.find(({ trouble }) => trouble === 'wrong-weight')?.words ?? '';
+  const weightKg = Number(/shows ([\d.]+) kg/.exec(told)?.[1]);
+  return {
+    by,
+    command: command.kind === 'measure' || command.kind === 'second-check' ? { ...command, weightKg } : command,
+  };
 }
 
 function toldOf({ troubles }: SessionView): Command {

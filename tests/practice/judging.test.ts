@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { judge } from '../../core/practice/judging.ts';
 import { type MadeUpId, madeUpById } from '../../core/practice/made-up-troubles.ts';
+import type { Thrown } from '../../core/practice/thrown.ts';
 import type { Command } from '../../core/procedure/commands.ts';
 import type { SessionRecord } from '../../core/procedure/record.ts';
 import { beamOff, beamOn, give, infusing, stopped, T0_AT_MS, waiting } from '../session-steps.ts';
@@ -117,10 +118,11 @@ test('whatever is done, nothing counts as met that the record does not show', ()
 });
 
 /** Told another way than by the code that judges: over all that is in the record. */
-function shows(record: SessionRecord, { trouble, atMs }: { trouble: MadeUpId; atMs: number }): boolean {
+function shows(record: SessionRecord, { trouble, atMs, scaleKg }: Thrown): boolean {
   const { course, troubles, stopped: stop } = record;
   const beams = course?.exposures.flatMap((exposure) => exposure.beams) ?? [];
   const { answeredBy } = madeUpById(trouble);
+  if (answeredBy.by === 'putting the weight right') return record.measured?.weightKg === scaleKg;
   if (answeredBy.by === 'waiting for the window')
     return beams.every(({ onAtMs }) => onAtMs >= (course?.lightDueAtMs ?? 0));
   if (answeredBy.by === 'taking the beam off')

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import type { MadeUpId } from '../../core/practice/made-up-troubles.ts';
 import { toThrowNow } from '../../core/practice/throwing.ts';
 import type { Thrown } from '../../core/practice/thrown.ts';
+import { scaleKgFor } from '../../core/practice/wrong-weight.ts';
 import type { Command } from '../../core/procedure/commands.ts';
 import type { SessionRecord } from '../../core/procedure/record.ts';
 import { openSession, ruleOn, type Session } from '../../core/procedure/session.ts';
@@ -32,7 +33,9 @@ export function live(sessionId: string, steps: readonly Step[], everyMs = 2_000,
     session = ring(session, atMs);
     const known: MadeUpId[] = thrown.map(({ trouble }) => trouble);
     const trouble = toThrowNow(session.context, known, atMs);
-    if (trouble !== null) thrown.push({ trouble: trouble.id, atMs, rate, before: session.context });
+    if (trouble === null) continue;
+    const scaleKg = trouble.id === 'wrong-weight' ? scaleKgFor(session.context) : null;
+    thrown.push({ trouble: trouble.id, atMs, rate, scaleKg: scaleKg ?? undefined, before: session.context });
   }
   return { record: session.context, thrown, endMs };
 }

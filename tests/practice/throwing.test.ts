@@ -7,6 +7,7 @@ import { TROUBLE } from '../../core/procedure/trouble.ts';
 import { held, infusing, ONE_EYE, T0_AT_MS } from '../session-steps.ts';
 import { anyCourse, live } from './lived.ts';
 
+const STATES = ['planning', 'infusing', 'waitingForLight', 'lightDelivery'];
 const IN_THE_INFUSION = MADE_UP_TROUBLES.filter(({ state }) => state === 'infusing').map(({ id }) => id);
 
 describe('the troubles of a session', () => {
@@ -14,7 +15,7 @@ describe('the troubles of a session', () => {
     fc.assert(
       fc.property(fc.uuid(), (sessionId) => {
         const planned = troublesOf(sessionId);
-        expect(planned.map(({ trouble }) => trouble.state)).toEqual(['infusing', 'waitingForLight', 'lightDelivery']);
+        expect(planned.map(({ trouble }) => trouble.state)).toEqual(STATES);
         expect(troublesOf(sessionId)).toEqual(planned);
         for (const { trouble, share } of planned) {
           expect(share).toBeGreaterThanOrEqual(trouble.share.from);
@@ -51,6 +52,7 @@ describe('a trouble is thrown', () => {
           const { state } = madeUpById(trouble);
           expect(stateOf(before)).toBe(state);
           const { course } = before;
+          if (state === 'planning') expect([before.plan !== null, before.secondCheck]).toEqual([true, null]);
           if (state === 'infusing') expect(course?.infusion.runningSinceAtMs).not.toBeNull();
           if (state === 'waitingForLight') expect(atMs).toBeLessThan(course?.lightDueAtMs ?? 0);
           if (state === 'lightDelivery') {
@@ -66,11 +68,7 @@ describe('a trouble is thrown', () => {
     fc.assert(
       fc.property(fc.uuid(), (sessionId) => {
         const { thrown } = live(sessionId, ONE_EYE);
-        expect(thrown.map(({ trouble }) => madeUpById(trouble).state)).toEqual([
-          'infusing',
-          'waitingForLight',
-          'lightDelivery',
-        ]);
+        expect(thrown.map(({ trouble }) => madeUpById(trouble).state)).toEqual(STATES);
       }),
       { numRuns: 20 },
     );

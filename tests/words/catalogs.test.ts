@@ -1,20 +1,24 @@
 import { describe, expect, test } from 'vitest';
 import sentences from '../../assets/words/en.json';
+import { isWordless } from '../../core/words/figures.ts';
+import { phrasebook } from '../../core/words/phrasebook.ts';
+import { holesIn, isHole, partsOf } from '../../core/words/template.ts';
 import { CATALOGS } from '../../renderer/words/catalogs.ts';
-import { isWordless } from '../../renderer/words/figures.ts';
-import { phrasebook } from '../../renderer/words/phrasebook.ts';
-import { holesIn, isHole, partsOf } from '../../renderer/words/template.ts';
+import { cardWords } from './card-words.ts';
 import { COMPOSED } from './composed-words.ts';
 import { instancesOf } from './instances.ts';
 import { NOT_READ } from './not-read.ts';
 import { shownWords } from './shown-words.ts';
 import { writtenIn } from './written-words.ts';
 
-/** What console and board draw, or are given to draw, in words. */
+/** What console, board and rooms draw, or are given to draw, in words, and what hangs on the wall beside them. */
 const SCREENS = [
   ...['renderer/board', 'renderer/console', 'renderer/cues', 'renderer/guide', 'renderer/link', 'renderer/parts'],
   ...['core/keys', 'core/procedure', 'core/dosing/body-entry.ts', 'core/dosing/plan.ts', 'core/light/read-back.ts'],
   ...['core/legibility/digit-size.ts', 'core/regimen/regimens.ts', 'core/people', 'core/practice'],
+  ...['renderer/people', 'renderer/settings', 'renderer/ledger/room/row-keys.ts', 'core/settings/explained.ts'],
+  ...['core/settings/explained-limits.ts', 'core/settings/explanation.ts', 'core/settings/allowed.ts'],
+  ...['core/settings/cautions.ts', 'core/settings/profile-texts.ts', 'core/report/quick-card.ts'],
 ];
 /** From where more may come, in an answer or a notice. */
 const ANSWERING = ['core/dosing', 'core/ledger/deviations', 'electron/station', 'electron/carrier'];
@@ -24,7 +28,7 @@ const OF_THE_READER = ['Too big: expected string to have <={} characters'];
 /** Not words of a screen: what a form says of an entry that no form makes. */
 const NEVER_SHOWN = /^(?:Invalid|Unrecognized)/;
 
-const shown = [...shownWords(), ...COMPOSED]
+const shown = [...shownWords(), ...COMPOSED, ...cardWords()]
   .map((text) => text.trim())
   .filter((text) => !NEVER_SHOWN.test(text) && /\p{L}{2}/u.test(text));
 const written = writtenIn(SCREENS);
@@ -63,6 +67,8 @@ describe('the list of English sentences', () => {
   });
 });
 
+const UNIT = /(?<!\p{L})(?:mg\/m²|mW\/cm²|J\/cm²|mL\/min|mL\/h|mg|mL|mW|cm²|m²|cm|µm|nm|kg|lb)(?![\p{L}\d])/gu;
+
 const order = (one: string, other: string): number => {
   const [first, second] = [one.toLowerCase(), other.toLowerCase()];
   return first < second ? -1 : first > second ? 1 : one < other ? -1 : 1;
@@ -87,11 +93,22 @@ describe.each(Object.entries(CATALOGS))('the catalog of %s', (_language, catalog
     expect(wrong).toEqual([]);
   });
 
+  test('keeps every unit that stands in a sentence, and has no others', () => {
+    // English writes `um` and `cm2` for `µm` and `cm²`; in German `um` is a word.
+    const inEnglishSigns = (sentence: string): string =>
+      sentence.replace(/(?<!\{#)\bum\b/g, 'µm').replace(/m2\b/g, 'm²');
+    const units = (sentence: string): string => (sentence.match(UNIT) ?? []).sort().join(' ');
+    const wrong = Object.entries(catalog).filter(
+      ([sentence, translation]) => units(inEnglishSigns(sentence)) !== units(translation),
+    );
+    expect(wrong).toEqual([]);
+  });
+
   test('keeps every figure that stands in a sentence', () => {
-    // `m²` may stand for `m2`.
+    // `m²` may stand for `m2`; on a German keyboard the key Home is Pos1.
     const figures = (sentence: string): string => (sentence.replaceAll('²', '2').match(/\d+/g) ?? []).sort().join(' ');
     const wrong = Object.entries(catalog).filter(
-      ([sentence, translation]) => figures(sentence) !== figures(translation),
+      ([sentence, translation]) => sentence !== 'Home' && figures(sentence) !== figures(translation),
     );
     expect(wrong).toEqual([]);
   });

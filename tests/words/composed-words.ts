@@ -7,8 +7,36 @@ const STEPS_WITH_REASON = [
   ...['prepare', 'prime line', 'start pump', 'resume', 'begin flush', 'end flush', 'beam on', 'end light', 'discharge'],
 ];
 
+/** The rooms' own words, and what they put together. */
+const ROOM_WORDS = [
+  ...[
+    'people',
+    'settings',
+    'settings of its own',
+    'allowed',
+    'default',
+    'source',
+    'followed',
+    'why',
+    'leave',
+    'leaves',
+  ],
+  ...['choose', 'entered', 'MO, nurse', 'the next one', 'the one before', 'ten further', 'ten back', 'the first'],
+  ...['the last', 'Home', 'End', 'Page ↓', 'Page ↑', 'Ctrl V', 'US, in force', 'EU, in force'],
+  'what follows from it, by US prescribing information; EU-SmPC',
+  ...['by the settings screen', 'by a file, on the settings screen', 'by the start', 'by the settings file'],
+  '2031-03-03 12:30:01 · MO, nurse · by the settings screen',
+  ...['take 1 setting', 'take 3 settings', '1 setting taken from a.json', '3 settings taken from a.json'],
+  ...['pasted text', '1 setting taken from pasted text', '3 settings taken from pasted text'],
+  'a.json says what is in force already: nothing would change',
+  'pasted text says what is in force already: nothing would change',
+  ...['a.json is too long for a file of settings', 'pasted text is too long for a file of settings'],
+  'the settings were changed by MO meanwhile: look, then change',
+];
+
 /** What screens put together of several places, or say in one word, as it comes out. */
 export const COMPOSED: readonly string[] = [
+  ...ROOM_WORDS,
   ...['done', 'now', 'to come', 'missing', 'ended', 'held', 'practice', 'next:'],
   ...['light window is open: light is due', 'light window is open: light overdue', 'held · light left'],
   ...['1 deviation · 1 note', '2 deviations · 2 notes', '12.5 of 50 J/cm²', '· 12.5 of 50 J/cm²'],
@@ -48,5 +76,7 @@ export const COMPOSED: readonly string[] = [
   'stopped early, at T0 + 3:20: the patient asks to stop',
   'stopped early, before any drug: the patient asks to stop',
   'the pump ran 10 min 5 s, of 10 min planned, on a clock 6 times as fast',
+  'the second person weighs the patient: the scale shows 64.9 kg: no drug was made up for another weight',
+  'the second person weighs the patient: the scale shows 64.9 kg: the drug was made up for another weight. Next time: type the weight anew, and have the second person compute again',
   'the patient coughs, and the eye has moved: not answered. Next time: beam off at once: B, or T and the card of movement',
 ];

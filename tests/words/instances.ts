@@ -1,4 +1,4 @@
-import { isHole, partsOf } from '../../renderer/words/template.ts';
+import { isHole, partsOf } from '../../core/words/template.ts';
 import type { Written } from './written-words.ts';
 
 /**

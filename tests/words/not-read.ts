@@ -3,7 +3,14 @@ export const NOT_READ: readonly string[] = [
   // Put together with what stands before or after; the whole sentences are listed.
   ...[': light overdue', ': light is due', 'of {} J/cm²', 'held ·', 'since {}', ', the lowest: it is never silent'],
   ...[', the highest', '{}; {}; {}; {} of {} {} treated', 'entry is', 'entries are', ', who has left', 'or', ', then'],
-  ...[', disc at {}', 'again', "The {} eye's spot", 'reach {} um over the edge of the disc', 'end {} um from the disc'],
+  ...[
+    ', disc at {}',
+    '; empty for “{}”',
+    'again',
+    "The {} eye's spot",
+    'reach {} um over the edge of the disc',
+    'end {} um from the disc',
+  ],
   ...[
     '{} um at {} mW/cm2 for {} s, {} J/cm2',
     'lens factor entered',
@@ -23,11 +30,30 @@ export const NOT_READ: readonly string[] = [
   ...['what the pump said, what was found, how long it stood still'],
   ...['how far the spot was off and for how long, what was decided'],
   // Names within the program.
-  ...['broken line', 'as typed', 'second monitor', 'form {} {}', 'first run', 'swap displays', 'light at'],
+  ...[
+    'at once',
+    'next session',
+    'the setting {} is no figure with limits',
+    'broken line',
+    'as typed',
+    'second monitor',
+    'form {} {}',
+    'first run',
+    'swap displays',
+    'light at',
+  ],
   ...['dimroom cues', 'infusion end', 'flush end', 'flushing ahead', 'infusing ahead', 'read sessions', 'print sheets'],
   ...['look after the ledger', 'second eye limit', 'exposure, {} eye'],
-  ...['waiting for the window', 'taking the beam off', 'stopping the pump', 'which {}', 'when {}'],
-  // The ledger's, which is English.
+  ...[
+    'waiting for the window',
+    'taking the beam off',
+    'stopping the pump',
+    'putting the weight right',
+    'which {}',
+    'when {}',
+  ],
+  // The ledger's, and of a file's own words, which are English.
+  ...[', or null for “{}”', 'one of {}{}', 'as a share', '{}, without the unit'],
   ...['practice, made up: {}', 'practice: a made-up trouble that this version does not know'],
   ...['not saved: it arrived changed on the way; export it again', 'name the entry by its number'],
   ...['local practice: no source asks for it', '4 h in use: EU-SmPC. That it sounds: {}', 'local policy'],
@@ -37,6 +63,7 @@ export const NOT_READ: readonly string[] = [
   // Said by what is never given to the program by a screen.
   ...[
     'there is no made-up trouble "{}"',
+    'no key is bound to "{}"',
     'there is no check "{}"',
     'there is no trouble card "{}"',
     'no pump runs without a plan',

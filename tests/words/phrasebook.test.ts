@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { phrasebook } from '../../renderer/words/phrasebook.ts';
+import { phrasebook } from '../../core/words/phrasebook.ts';
 
 const CATALOG = {
   'contact lens is on the eye': 'Kontaktglas ist auf dem Auge',

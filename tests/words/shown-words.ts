@@ -1,6 +1,7 @@
 import { DOSE_CAUTION } from '../../core/dosing/plan.ts';
 import { FURTHER_KEYS, KEYS } from '../../core/keys/key-table.ts';
 import { NOT_MEASURED_WORDS, tooSmallWords } from '../../core/legibility/digit-size.ts';
+import type { RosterPerson } from '../../core/people/roster.ts';
 import { LESSONS } from '../../core/practice/lessons.ts';
 import { MADE_UP_IDS, madeUpById } from '../../core/practice/made-up-troubles.ts';
 import { nextStepOf } from '../../core/practice/next-step.ts';
@@ -16,11 +17,13 @@ import type { Form, FormContext } from '../../renderer/console/forms/form.ts';
 import { FORMS } from '../../renderer/console/forms/forms.ts';
 import { questionField } from '../../renderer/console/forms/questions.ts';
 import { type Field, unitName, type Values } from '../../renderer/parts/field.ts';
+import { describeForm, givePinForm, joinForm, leaveForm, ownPinForm } from '../../renderer/people/people-forms.ts';
 import { EVERY_COMMAND, handsFor } from '../procedure/walk.ts';
 import { momentAt } from '../session-steps.ts';
 import { type Lived, livedSessions, UNUSUAL } from './lived-sessions.ts';
+import { settingWords } from './setting-words.ts';
 
-/** English texts that console and board are given to show, each as it stands in one place of a screen. */
+/** English texts that console, board and rooms are given to show, each as it stands in one place of a screen. */
 export function shownWords(): Set<string> {
   const texts = new Set<string>();
   const add = (...found: readonly (string | null | undefined)[]): void => {
@@ -41,6 +44,8 @@ export function shownWords(): Set<string> {
     }
   }
   addTables(add);
+  addPeople(add);
+  add(...settingWords());
   for (const { words, source } of Object.values(LESSONS)) add(...words, source);
   return texts;
 }
@@ -89,23 +94,36 @@ const WHO_MAY = [
   { kind: 'roster', people: [] },
 ] as const satisfies readonly WhoMay[];
 
+const USUAL: FormContext = {
+  ...{ view: null, settings: DEFAULT_SETTINGS, regimens: REGIMENS, whoMay: WHO_MAY[0] },
+  ...{ wallMs: Date.UTC(2031, 2, 3, 9), offsetMin: 60 },
+  ...{ eye: 'right', item: 'consent', overriding: false, going: null },
+};
+
 /** Some of the places that a form may be opened in: each state once, then what else makes a difference, one at a time. */
 function contextsOf(views: readonly SessionView[]): FormContext[] {
   const perState = [...new Map(views.map((view) => [`${view.state} ${view.troubles.length > 0}`, view])).values()];
-  const settings = DEFAULT_SETTINGS;
-  const usual: FormContext = {
-    ...{ view: null, settings, regimens: REGIMENS, whoMay: WHO_MAY[0], wallMs: Date.UTC(2031, 2, 3, 9), offsetMin: 60 },
-    ...{ eye: 'right', item: 'consent', overriding: false, going: null },
-  };
   return [
-    usual,
-    ...perState.map((view) => ({ ...usual, view })),
-    ...perState.map((view) => ({ ...usual, view, overriding: true })),
-    ...WHO_MAY.map((whoMay) => ({ ...usual, whoMay })),
-    { ...usual, eye: 'left' },
-    { ...usual, settings: { ...settings, profile: 'eu' } },
-    { ...usual, settings: { ...settings, latePressS: 0 } },
+    USUAL,
+    ...perState.map((view) => ({ ...USUAL, view })),
+    ...perState.map((view) => ({ ...USUAL, view, overriding: true })),
+    ...WHO_MAY.map((whoMay) => ({ ...USUAL, whoMay })),
+    { ...USUAL, eye: 'left' },
+    { ...USUAL, settings: { ...DEFAULT_SETTINGS, profile: 'eu' } },
+    { ...USUAL, settings: { ...DEFAULT_SETTINGS, latePressS: 0 } },
   ];
+}
+
+/** Made up. */
+const PERSON: RosterPerson = {
+  ...{ personId: 'person-1', name: 'Mo Example', initials: 'MO', role: 'nurse' },
+  ...{ administers: true, active: true },
+};
+
+function addPeople(add: Add): void {
+  const left = { ...PERSON, active: false };
+  const forms = [joinForm, describeForm(PERSON), givePinForm(PERSON), ownPinForm, leaveForm(PERSON), leaveForm(left)];
+  for (const form of forms) addForm(form, USUAL, add);
 }
 
 /** Text that no figure is; figures that are too large; figures that are possible; nothing. */

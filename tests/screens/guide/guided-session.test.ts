@@ -5,7 +5,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { madeUpById } from '../../../core/practice/made-up-troubles.ts';
 import { CHROMIUM, carriedScreens, newFolder } from '../browser-carrier.ts';
 import { type Nurse, nurseAt } from '../nurse.ts';
-import { careAfter, plan, prepare, SETTINGS } from '../whole-session.ts';
+import { BODY, careAfter, plan, prepare, SECOND_COMPUTATION, SETTINGS } from '../whole-session.ts';
 
 const SPEED = 20;
 const WALK_MS = 240_000;
@@ -53,12 +53,25 @@ describe.skipIf(CHROMIUM === null)('guided practice in a browser', () => {
       await expectShown(lesson).toContainText('The second person computes alone');
       await wellDrawn('planning');
     });
+    await putWeightRight();
     await expectShown(lesson).toContainText('drug reconstituted, infusate made');
     await prepare(nurse, async (stage) => {
       await expectShown(lesson).toContainText(stage === 'prepared' ? 'lot and expiry of the vial' : 'filter and line');
       await wellDrawn(stage);
     });
   });
+
+  /** Both computed for the weight that was entered first, and the scale shows another. */
+  async function putWeightRight(): Promise<void> {
+    await expectShown(strip).toHaveAttribute('data-told', 'true', SOON);
+    await expectShown(strip).toContainText(madeUpById('wrong-weight').answer);
+    await expectShown(lesson).toContainText('height and weight');
+    await wellDrawn('wrong weight told');
+    const [, weight = ''] = /the scale shows ([\d.]+) kg/.exec((await strip.textContent()) ?? '') ?? [];
+    await nurse.taskWith(5, { ...BODY, weight });
+    await nurse.taskWith(6, { ...SECOND_COMPUTATION, weight });
+    await expectShown(strip).toHaveAttribute('data-told', 'false');
+  }
 
   test('trouble in the infusion is told, and met by a hold', { timeout: WALK_MS }, async () => {
     await nurse.wayOn('pump on');
@@ -116,6 +129,7 @@ describe.skipIf(CHROMIUM === null)('guided practice in a browser', () => {
     const review = page.getByRole('region', { name: 'review of this practice' });
     await expectShown(review.getByRole('list', { name: 'went well' })).toContainText('answered in');
     await expectShown(review).toContainText('the second computation was by other hands');
+    await expectShown(review).toContainText('no drug was made up for another weight');
     await expectShown(review).toContainText('Practice proves nothing about competence');
     await wellDrawn('review');
   });

@@ -1,4 +1,4 @@
-import type { Language } from '../../core/settings/language.ts';
+import type { Language } from '../settings/language.ts';
 
 /** A figure, time of day, count-down or calendar day, as English screens write it; not within a word or a code. */
 export const FIGURE = String.raw`(?<![\p{L}\d.,:_-])[+−]?(?:\d{4}-\d{2}-\d{2}|\d+(?:[.:]\d+)*)(?![\p{L}\d]|-\d)`;

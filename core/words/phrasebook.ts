@@ -1,4 +1,4 @@
-import type { Language } from '../../core/settings/language.ts';
+import type { Language } from '../settings/language.ts';
 import { figureFor, isWordless, withFigures } from './figures.ts';
 import {
   filled,
