@@ -57,6 +57,5 @@ export function flushed(record: SessionRecord, flushMl: number): { deliveredMg?:
   if (line === null || course === null) return {};
   const infusedS = infusionRanMs(course.infusion, course.flush?.beganAtMs ?? course.t0AtMs) / 1000;
   const { inLineMg } = dosesAt({ ...line, infusedS });
-  if (line.lineMl === 0) return { deliveredMg: 0, notDeliveredMg: 0 };
   return flushConsequence({ doseInLineMg: inLineMg, lineMl: line.lineMl, flushMl });
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import type { CommandOf } from '../../core/procedure/commands.ts';
-import { atOf, give, missing, OPERATOR, RIGHT, readyFor, settingsFor } from '../session-steps.ts';
+import type { Command, CommandOf } from '../../core/procedure/commands.ts';
+import { atOf, give, missing, OPERATOR, RIGHT, readyFor, settingsFor, waiting } from '../session-steps.ts';
 
 describe('settings read back from the laser', () => {
   const beamWith = (settings: CommandOf<'read-back'>) => {
@@ -46,5 +46,28 @@ describe('settings read back from the laser', () => {
     expect(missing(readyFor('beam-on'), left, atOf('beam-on'), OPERATOR)).toEqual([
       'the left eye is not ordered: enter what happened as a deviation',
     ]);
+  });
+});
+
+describe('the laser read back', () => {
+  const { irradianceMwPerCm2: _irradiance, ...bare } = settingsFor(RIGHT);
+  const saysOf = (command: Command) => {
+    const session = give(waiting(), command, atOf('read-back:right'), OPERATOR);
+    return session.context.readBacks.right;
+  };
+  /** 600 mW/cm² over a spot of 3.6 mm. */
+  const powerMw = 600 * Math.PI * 0.18 ** 2;
+
+  test('by its power agrees where the power gives the ordered irradiance, and is named where it does not', () => {
+    expect(saysOf({ ...bare, powerMw })).toMatchObject({ agrees: true });
+    expect(saysOf({ ...bare, powerMw: powerMw * 1.2 })).toMatchObject({ agrees: false });
+    expect(saysOf({ ...bare, powerMw: powerMw * 1.2 })?.says).toMatch(/does not agree with the plan: .*mW/);
+  });
+
+  test('waits for one figure of its light: neither none nor two', () => {
+    const refused = ['enter what the laser shows: either power or irradiance'];
+    expect(missing(waiting(), bare, atOf('read-back:right'), OPERATOR)).toEqual(refused);
+    const both: Command = { ...settingsFor(RIGHT), powerMw };
+    expect(missing(waiting(), both, atOf('read-back:right'), OPERATOR)).toEqual(refused);
   });
 });

@@ -4,6 +4,8 @@ import { STATION_AUTHOR } from '../../core/procedure/person.ts';
 import { type Session, sessionAfter } from '../../core/procedure/session.ts';
 import { timerReport } from '../../core/procedure/timer-report.ts';
 import {
+  atOf,
+  beamOff,
   beamOn,
   discharged,
   flushing,
@@ -80,4 +82,18 @@ test('an exposure with a pause is due later by the pause', () => {
   const again = give(paused, { kind: 'beam-on', eye: 'right' }, T0_AT_MS + 945_000, OPERATOR);
   expect(reportOf(again)[2]).toEqual(['exposure, right eye', 998, null]);
   expect(reportOf(ring(again, T0_AT_MS + 1_000_000))[2]).toEqual(['exposure, right eye', 998, 998]);
+});
+
+const rowOf = (session: Session, name: string) => timerReport(session.context).find((one) => one.name === name);
+
+test('the limit of the second eye is reported as come once it came', () => {
+  const limitAtMs = T0_AT_MS + 1_200_000;
+  const row = rowOf(ring(beamOff(TWO_EYES), limitAtMs), 'second eye limit');
+  expect(row).toEqual({ name: 'second eye limit', dueS: 1200, actualS: 1200 });
+});
+
+test('light that was broken off is reported as due when it would have ended', () => {
+  const onAtMs = atOf('beam-on:right');
+  const off = give(beamOn(), { kind: 'beam-off', endedByLaser: false }, onAtMs + 30_000, OPERATOR);
+  expect(rowOf(off, 'exposure, right eye')).toEqual({ name: 'exposure, right eye', dueS: 983, actualS: null });
 });

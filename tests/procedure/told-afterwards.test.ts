@@ -3,10 +3,23 @@ import { eventOf } from '../../core/procedure/events.ts';
 import { infusionRanMs } from '../../core/procedure/infusion.ts';
 import { STATION_AUTHOR } from '../../core/procedure/person.ts';
 import { contentOf, type Session, sessionAfter } from '../../core/procedure/session.ts';
-import { atOf, beamOff, beamOn, discharged, give, infusing, momentAt, T0_AT_MS } from '../session-steps.ts';
+import { timerReport } from '../../core/procedure/timer-report.ts';
+import {
+  atOf,
+  beamOff,
+  beamOn,
+  discharged,
+  flushing,
+  give,
+  infusing,
+  momentAt,
+  ring,
+  T0_AT_MS,
+} from '../session-steps.ts';
 
 const MINUTE_MS = 60_000;
 const AT_MS = T0_AT_MS + 4 * MINUTE_MS;
+const fromT0 = (seconds: number): number => T0_AT_MS + seconds * 1000;
 
 /** What is told in words is kept in words, and nothing else moves. */
 describe('what is told of a session', () => {
@@ -60,6 +73,13 @@ describe('what was done about trouble', () => {
     session = give(session, told('gone, and did not come back'), AT_MS + 90_000);
     expect(wordsOf(session)).toEqual(['better after a minute', 'gone, and did not come back']);
   });
+
+  test('told once more, it is of the last of its kind, though other trouble came later', () => {
+    let session = give(give(infusing(), pain, AT_MS), told('better'), AT_MS + 60_000);
+    session = give(session, { kind: 'trouble', card: 'pump' }, AT_MS + 70_000);
+    session = give(session, told('gone'), AT_MS + 80_000);
+    expect(wordsOf(session)).toEqual(['gone', null]);
+  });
 });
 
 describe('a machine that slept in an infusion', () => {
@@ -108,6 +128,19 @@ describe('a machine that slept in an infusion', () => {
     expect(session.context.rung['infusion-due']).toBeDefined();
     session = give(slept(session, endMs + 1_000), { kind: 'looked', pump: 'stood still' }, endMs + 2_000);
     expect(session.context.rung['infusion-due']).toBeUndefined();
+  });
+
+  test('a look leaves what was said of an earlier sleep', () => {
+    let session = give(slept(), { kind: 'looked', pump: 'stood still' }, AT_MS);
+    session = give(slept(session, AT_MS + MINUTE_MS), { kind: 'looked', pump: 'ran on' }, AT_MS + MINUTE_MS);
+    expect(session.context.sleeps.map(({ looked }) => looked?.pump)).toEqual(['stood still', 'ran on']);
+  });
+
+  test('with the pump off before it slept has nothing taken back: the infusion came to its end when it did', () => {
+    const woken = slept(ring(flushing(), fromT0(640)), fromT0(640));
+    const session = give(woken, { kind: 'looked', pump: 'stood still' }, fromT0(641));
+    expect(timerReport(session.context)[0]).toEqual({ name: 'infusion end', dueS: 600, actualS: 600 });
+    expect(session.context.course).toEqual(woken.context.course);
   });
 });
 
@@ -167,5 +200,23 @@ describe('a press that came late', () => {
       T0_AT_MS + 20_000,
       T0_AT_MS + 40_000,
     ]);
+  });
+});
+
+describe('a start that is set back', () => {
+  test('moves T0 on the wall as on the clock that counts, and the press on neither', () => {
+    const { course } = give(infusing(), { kind: 'set-back', agoS: 8 }, fromT0(20)).context;
+    expect(course).toMatchObject({
+      t0AtMs: fromT0(-8),
+      t0WallMs: momentAt(fromT0(-8)).wallMs,
+      t0PressedAtMs: fromT0(0),
+    });
+  });
+
+  test('after a hold, leaves the stretch that began with the resumption where it was', () => {
+    const held = give(infusing(), { kind: 'hold', reason: 'pump' }, fromT0(20));
+    const resumed = give(held, { kind: 'resume' }, fromT0(50));
+    const { infusion } = give(resumed, { kind: 'set-back', agoS: 8 }, fromT0(60)).context.course ?? {};
+    expect(infusion).toMatchObject({ runningSinceAtMs: fromT0(50), ranBeforeMs: 28_000 });
   });
 });
