@@ -10,6 +10,7 @@ import { Ledger } from './ledger/ledger.tsx';
 import { followDim } from './link/dim.ts';
 import { followAnswers } from './link/requests.ts';
 import { followStation } from './link/store.ts';
+import { followKeyHelp } from './parts/key-help.ts';
 import { InLanguage } from './words/in-language.tsx';
 import './look/fonts.css';
 import './look/tokens.css';
@@ -30,6 +31,7 @@ document.title = named === 'console' ? 'Dimroom' : `Dimroom ${named}`;
 followDim();
 followAnswers();
 followHands();
+if (named !== 'board') followKeyHelp();
 followStation(named);
 if (named !== 'ledger') followCues(named);
 createRoot(place).render(

@@ -295,12 +295,20 @@ export const KEYS: readonly KeyBinding[] = [
   },
 ];
 
+/** A key as it is told to people. */
+export type ToldKey = Pick<KeyBinding, 'cap' | 'words' | 'more'>;
+
+/** Keys that every screen hears, whatever lies over it. */
+export const KEYS_EVERYWHERE: readonly ToldKey[] = [
+  { cap: 'Tab', words: 'go to everything in turn; Enter or space presses it' },
+  { cap: 'Ctrl Q', words: 'close Dimroom; asked first while something is under way' },
+];
+
 /** Keys that the table does not bind one by one, for the list of keys and the card on the wall. */
-export const FURTHER_KEYS: readonly Pick<KeyBinding, 'cap' | 'words'>[] = [
+export const FURTHER_KEYS: readonly ToldKey[] = [
   { cap: 'Enter', words: 'the framed line: the way on, or the form' },
   { cap: '1 … 9', words: 'confirm that task, or open its form' },
   { cap: 'Shift 1 … 9', words: 'take a confirmation back, with a reason' },
   { cap: 'Esc', words: 'leave a form or a list, without effect' },
-  { cap: 'Tab', words: 'go to everything in turn; Enter or space presses it' },
-  { cap: 'Ctrl Q', words: 'close Dimroom; asked first while something is under way' },
+  ...KEYS_EVERYWHERE,
 ];

@@ -145,7 +145,7 @@ export const EXPLAINED = {
     words: 'language',
     group: 'language',
     about:
-      'Of console, board and spoken words. The words of the ledger and of this room are English, so that they read the same anywhere.',
+      'Of console, board, settings, people and spoken words. The ledger is English, so that it reads the same anywhere.',
     source: LOCAL,
     takes: 'at once',
     entry: {

@@ -41,7 +41,7 @@ export const settingsSchema = z.strictObject({
   cuesPlayedBy: z.enum(['console', 'board']).default('console'),
   /** Whether words are spoken after each cue's tone. Local. */
   spokenCues: z.boolean().default(false),
-  /** Language of console, board and spoken words. The ledger's own words are English. */
+  /** Language of the screens and of spoken words. The ledger is English. */
   language: z.enum(LANGUAGES).default('en'),
   /** Time zone of sheets for the patient, by its IANA name, for example Europe/Zurich; null for the machine's own. */
   zone: z.string().refine(isZone, 'a time zone by its IANA name, for example Europe/Zurich').nullable().default(null),

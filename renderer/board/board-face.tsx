@@ -6,7 +6,7 @@ import { useSay } from '../words/use-say.ts';
 import { MainCount, SecondCount } from './board-counts.tsx';
 import { BoardHead } from './board-head.tsx';
 import { NoticeShape } from './board-shapes.tsx';
-import { atMost, type Notice } from './notices.ts';
+import { atMost, NOTICE_LINES, type Notice } from './notices.ts';
 import { type BoardPlaced, sizeNotice } from './size-notice.ts';
 import { useFontPx } from './use-font-px.ts';
 import './board.css';
@@ -47,6 +47,7 @@ export function BoardFace({ view, nowMs, clock, notices, placed, cue }: BoardFac
             key={words}
             className={QUIET_NOTICES.includes(shape) ? 'board-notice' : 'board-notice board-notice-lamp'}
             style={{ '--letters': words.length + 4 } as CSSProperties}
+            role={shape === 'keys' ? 'status' : undefined}
             translate="no"
           >
             <NoticeShape shape={shape} />
@@ -58,10 +59,7 @@ export function BoardFace({ view, nowMs, clock, notices, placed, cue }: BoardFac
   );
 }
 
-/** More would take the room of the number. */
-const NOTICE_LINES = 3;
-
-const QUIET_NOTICES: readonly Notice['shape'][] = ['other session', 'rule'];
+const QUIET_NOTICES: readonly Notice['shape'][] = ['other session', 'rule', 'keys'];
 
 /** Where nothing is counted: the state in words that fill the width, and the time of day. */
 function Quiet({ words, clock }: { words: string; clock: string | null }) {

@@ -3,12 +3,13 @@ import { CueLine } from '../cues/cue-line.tsx';
 import { useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/store.ts';
 import { useSay } from '../words/use-say.ts';
 import { BoardFace } from './board-face.tsx';
-import { boardNotices } from './notices.ts';
+import { boardNotices, withAsked } from './notices.ts';
+import { useBoardKeys } from './use-board-keys.ts';
 
 /** Often enough for a tenth of a J/cm2. A whole number of these is a second, so that seconds flip at their instant. */
 const DRAW_EVERY_MS = 100;
 
-/** The second monitor: one number, read from 3 m in the dark. Nothing on it is ever pressed. */
+/** The second monitor: one number, read from 3 m in the dark. Nothing on it has to be pressed. */
 export function Board() {
   const snapshot = useSnapshot();
   const front = useFront();
@@ -19,7 +20,9 @@ export function Board() {
   const nowMs = useNow(DRAW_EVERY_MS, second?.dueAtMs ?? 0);
   const clock = snapshot && clockTime(snapshot.wallMs + nowMs - snapshot.nowMs, snapshot.offsetMin);
   const say = useSay();
-  const notices = boardNotices({ snapshot, front, silent: !link.up || link.stale, trouble, nowMs, say });
+  const keys = useBoardKeys(say);
+  const all = boardNotices({ snapshot, front, silent: !link.up || link.stale, trouble, nowMs, say });
+  const notices = withAsked(all, keys, say);
   const placed = snapshot?.settings ?? null;
   return <BoardFace view={front} nowMs={nowMs} clock={clock} notices={notices} placed={placed} cue={<CueLine />} />;
 }

@@ -6,7 +6,7 @@ import { notSafeWords } from '../parts/not-safe-words.ts';
 
 /** A line below the board's arc, with the shape drawn before it. */
 export interface Notice {
-  readonly shape: 'warning' | 'broken line' | 'other session' | 'restart' | 'rule';
+  readonly shape: 'warning' | 'broken line' | 'other session' | 'restart' | 'rule' | 'keys';
   readonly words: string;
 }
 
@@ -23,6 +23,11 @@ interface Present {
 }
 
 type Say = (text: string) => string;
+
+/** With the line that was asked for, where it was: that keeps a place among them. */
+export function withAsked(notices: readonly Notice[], asked: Notice | null, say: Say): readonly Notice[] {
+  return asked === null ? notices : [...atMost(NOTICE_LINES - 1, notices, say), asked];
+}
 
 const inEnglish: Say = (text) => text;
 
@@ -41,6 +46,9 @@ export function boardNotices({ snapshot, front, silent, trouble, nowMs, say = in
   }
   return notices;
 }
+
+/** More would take the room of the number. */
+export const NOTICE_LINES = 3;
 
 /** No more lines than there is room for: the last says how many more there are. The console shows them all. */
 export function atMost(lines: number, notices: readonly Notice[], say: Say = inEnglish): Notice[] {

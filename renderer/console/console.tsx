@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { KEYS } from '../../core/keys/key-table.ts';
+import { FURTHER_KEYS, KEYS, type ToldKey } from '../../core/keys/key-table.ts';
 import type { Guide } from '../../core/practice/guide-schema.ts';
 import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { Snapshot } from '../../core/protocol/messages.ts';
@@ -16,6 +16,8 @@ import { GuideReview } from '../guide/guide-review.tsx';
 import { GuideStrip } from '../guide/guide-strip.tsx';
 import { stationNow, useBoardPlace, useFront, useLink, useLinkTrouble, useNow, useSnapshot } from '../link/store.ts';
 import { DayArc } from '../parts/day-arc.tsx';
+import type { KeysHere } from '../parts/key-help.ts';
+import { KeyList } from '../parts/key-list.tsx';
 import { BoardStrip, needsStrip } from './board-strip.tsx';
 import { Counts } from './counts.tsx';
 import { Differences } from './differences.tsx';
@@ -26,7 +28,7 @@ import { FormPanel } from './form-panel.tsx';
 import type { FormContext } from './forms/form.ts';
 import { FORMS } from './forms/forms.ts';
 import { Head } from './head.tsx';
-import { KeysDialog } from './keys-dialog.tsx';
+import { isHeardInRoom } from './keys.ts';
 import { Middle } from './middle.tsx';
 import { type FormPanelState, roomIn } from './panel.ts';
 import { RecoveryCode } from './recovery-code.tsx';
@@ -37,6 +39,7 @@ import { type Desk, useDesk } from './use-desk.ts';
 import { useKeyboard } from './use-keyboard.ts';
 import { WayThrough } from './way-through.tsx';
 import './console.css';
+import './crowded.css';
 import './narrow.css';
 
 /** The nurse's screen: what is next, what is missing, and one key that goes on. */
@@ -78,7 +81,14 @@ export function Console() {
           <>
             <Left view={view} unseeing={unseeing} guide={guide} />
             {panel?.kind === 'form' ? (
-              <OpenForm key={panel.form} panel={panel} desk={desk} view={view} snapshot={snapshot} right={right} />
+              <OpenForm
+                key={`${panel.form}, ${snapshot?.whoMay.kind}`}
+                panel={panel}
+                desk={desk}
+                view={view}
+                snapshot={snapshot}
+                right={right}
+              />
             ) : (
               <div className="middle">
                 {panel?.kind === 'recovery code' ? (
@@ -102,13 +112,23 @@ export function Console() {
         boardPlace={boardPlace}
         sound={sound.state === 'ready' ? `+ − volume ${volume} of ${HIGHEST}` : sound.words}
       />
-      {panel?.kind === 'keys' && <KeysDialog onLeave={desk.leave} />}
+      <KeyList own={(here) => ownKeys(desk, here)} />
       <p className="unseen" role="status">
         {[view?.board.title, view?.course?.windowOpen === true ? 'light window open' : '', trouble]
           .filter(Boolean)
           .join('. ')}
       </p>
     </div>
+  );
+}
+
+/** The keys of the console that are heard over what lies in the place of the tasks, which has its own keys first. */
+function ownKeys({ panel, offered }: Desk, { keys, inField }: KeysHere): readonly ToldKey[] {
+  if (panel === null) return [...FURTHER_KEYS, ...KEYS];
+  if (roomIn(panel) === null || inField) return [];
+  const taken = keys.map(({ key }) => key);
+  return KEYS.filter(
+    (binding) => isHeardInRoom(binding) && offered(binding) && (binding.shift === true || !taken.includes(binding.key)),
   );
 }
 

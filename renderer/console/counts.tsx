@@ -2,6 +2,7 @@ import type { CountView, SessionView } from '../../core/protocol/view.ts';
 import { useNow } from '../link/store.ts';
 import { BigCount } from '../parts/big-count.tsx';
 import { givenJPerCm2 } from '../parts/given-light.ts';
+import './counts.css';
 
 /** The counts of the board, the weightier one larger. */
 export function Counts({ view, silent }: { view: SessionView; silent: boolean }) {

@@ -3,6 +3,7 @@ import { minutesSeconds } from '../../core/time/show.ts';
 import { useNow } from '../link/store.ts';
 import { Glyph } from '../parts/glyph.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
+import './elsewhere.css';
 
 /** A line about the sessions that are not in front: what each is at, and what comes due there next. */
 export function Elsewhere({ others, onPress }: { others: readonly SessionView[]; onPress: () => void }) {

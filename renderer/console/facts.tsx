@@ -4,6 +4,7 @@ import { UNDER_WAY } from '../../core/procedure/states.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { inZone, notComingTwice } from '../../core/time/in-zone.ts';
 import { clockTime, minutesSeconds } from '../../core/time/show.ts';
+import './facts.css';
 
 /** Times, dose and light of a session, and what to be careful about. */
 export function Facts({ view, offsetMin }: { view: SessionView; offsetMin: number }) {

@@ -1,6 +1,8 @@
 import { KEYS, type KeyBinding } from '../../core/keys/key-table.ts';
 import type { BoardPlace } from '../../core/protocol/bridge.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
+import './bars.css';
+import './foot.css';
 
 interface FootProps {
   readonly offered: (binding: KeyBinding) => boolean;

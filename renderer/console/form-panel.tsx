@@ -3,9 +3,11 @@ import type { Values } from '../parts/field.ts';
 import { FormField } from '../parts/form-field.tsx';
 import { Glyph } from '../parts/glyph.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
+import { useToldKeys } from '../parts/key-help.ts';
 import { numberKey } from '../parts/number-key.ts';
-import { focusOnFirst, moveFocus } from './field-focus.ts';
+import { focusOnFirst } from './field-focus.ts';
 import { FormBeside } from './form-beside.tsx';
+import { useFormKeys } from './form-keys.ts';
 import type { Asked, Form, FormContext } from './forms/form.ts';
 import { useForm } from './use-form.ts';
 import './form-panel.css';
@@ -32,34 +34,31 @@ interface FormPanelProps {
 
 /** A form in the place of the tasks. Enter submits it and nothing else; Esc leaves it without effect. */
 export function FormPanel(props: FormPanelProps) {
-  const { form, context, missing, openedBy, busy, whyNotEnter, onAsked, onTouch, onAsking, onLeave, right } = props;
+  const { form, context, missing, openedBy, whyNotEnter, onAsked, onTouch, onAsking, onLeave, right } = props;
   const place = useRef<HTMLFormElement>(null);
   const [notYet, setNotYet] = useState<string | null>(null);
   const entry = useForm({ form, context, place, onAsked, onTouch, onAsking });
   const { opened, values, fields, asked, errors, refusal } = entry;
+  const busy = props.busy || entry.busy;
   const beside = form.beside?.(values, opened) ?? null;
   const isBounce = useBounce(openedBy);
   const lastKey = useRef('');
   useLayoutEffect(() => focusOnFirst(place.current), []);
 
   const enter = () => {
-    const why = whyNotEnter();
+    const why = busy ? 'the last one is still being written' : whyNotEnter();
     setNotYet(why);
     if (why === null) void entry.submit();
   };
+  const names = [...fields, ...asked].map(({ name }) => name);
+  const press = useFormKeys({ names, words: form.enter, onEnter: enter });
+  useToldKeys([LEAVE]);
   const onKeyDown = (event: KeyboardEvent<HTMLFormElement>) => {
     lastKey.current = String(numberKey(event) ?? event.key);
-    const submits = event.key === 'Enter' && !(event.target instanceof HTMLButtonElement);
     if (isBounce(lastKey.current) || (event.key === 'Enter' && event.repeat)) {
       event.preventDefault();
       event.stopPropagation();
-    } else if (submits) {
-      event.preventDefault();
-      enter();
-    } else if (event.key === 'ArrowDown' || event.key === 'ArrowUp') {
-      const names = [...fields, ...asked].map(({ name }) => name);
-      moveFocus(event, names);
-    }
+    } else press(event);
   };
   const onSubmit = (event: SubmitEvent) => {
     event.preventDefault();
@@ -95,7 +94,7 @@ export function FormPanel(props: FormPanelProps) {
               <KeyCap cap="Enter" calling />
             </button>
             <button type="button" className="form-leave" onClick={onLeave}>
-              <KeyCap cap="Esc" /> leave, without effect
+              <KeyCap cap={LEAVE.cap} /> {LEAVE.words}
             </button>
           </div>
         </form>
@@ -104,6 +103,9 @@ export function FormPanel(props: FormPanelProps) {
     </>
   );
 }
+
+/** Heard by whatever opened the form. */
+const LEAVE = { key: 'Escape', cap: 'Esc', words: 'leave, without effect' };
 
 const BOUNCE_MS = 500;
 

@@ -44,8 +44,9 @@ export function followHands(): void {
     toldAtMs = nowMs;
     send({ type: 'at-hand' });
   };
-  window.addEventListener('keydown', touched);
-  window.addEventListener('pointerdown', touched);
+  // Before anyone else: a key that a room takes for itself was pressed by hands too.
+  window.addEventListener('keydown', touched, { capture: true });
+  window.addEventListener('pointerdown', touched, { capture: true });
 }
 
 function letGo(): void {

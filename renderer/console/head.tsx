@@ -4,6 +4,8 @@ import type { SessionView } from '../../core/protocol/view.ts';
 import { clockTime } from '../../core/time/show.ts';
 import { Glyph } from '../parts/glyph.tsx';
 import { useAwaySays } from './hands.ts';
+import './bars.css';
+import './head.css';
 
 interface HeadProps {
   readonly snapshot: Snapshot | null;

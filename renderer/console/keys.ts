@@ -10,6 +10,9 @@ export function isOffered({ needs, when, doing }: KeyBinding, view: SessionView 
   return opening.open || (doing.does === 'give' && opening.withReason);
 }
 
+/** Whether the console hears a key while a room is open in it: nothing is given unseen. */
+export const isHeardInRoom = ({ doing }: KeyBinding): boolean => doing.does !== 'give' && doing.does !== 'override';
+
 /** What a key press means here. `task` is the number of a task. */
 export type Press = { readonly binding: KeyBinding } | { readonly task: number; readonly takeBack: boolean } | null;
 

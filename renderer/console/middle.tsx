@@ -8,6 +8,7 @@ import { TaskList } from './task-list.tsx';
 import { OpenTroubles } from './trouble/open-troubles.tsx';
 import type { Desk } from './use-desk.ts';
 import { WayOn } from './way-on.tsx';
+import './middle.css';
 
 interface MiddleProps {
   readonly view: SessionView | null;

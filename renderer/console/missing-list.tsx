@@ -2,6 +2,7 @@ import type { OpeningView } from '../../core/protocol/view.ts';
 import { minutesSeconds } from '../../core/time/show.ts';
 import { useNow } from '../link/store.ts';
 import { Glyph } from '../parts/glyph.tsx';
+import './missing.css';
 
 /** What a step waits for, each as a sentence; what comes by itself says in how long. */
 export function MissingList({ missing }: { missing: OpeningView['missing'] }) {

@@ -2,6 +2,7 @@ import { KEYS, type KeyBinding } from '../../core/keys/key-table.ts';
 import type { SessionView } from '../../core/protocol/view.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
 import { isOffered } from './keys.ts';
+import './other-keys.css';
 
 interface OtherKeysProps {
   readonly view: SessionView;

@@ -17,6 +17,8 @@ export interface FormPanelState {
   readonly openedBy: string;
   /** Grows with every question that is asked, so that Enter has to be let go in between. */
   readonly asked: number;
+  /** Signing in: the form that was wanted by whoever had to sign in first. */
+  readonly wanted: FormPanelState | null;
 }
 
 /** Rooms of their own, which have Enter, Esc and the arrows. */
@@ -29,7 +31,6 @@ export const roomIn = (panel: Panel): RoomName | null => ROOM_NAMES.find((name) 
 /** What lies over the tasks; null while nothing does. */
 export type Panel =
   | FormPanelState
-  | { readonly kind: 'keys' }
   | { readonly kind: RoomName }
   /** The code for the safe, until it is written down. */
   | { readonly kind: 'recovery code'; readonly code: string }

@@ -1,11 +1,13 @@
 import { useEffect, useRef } from 'react';
 import { KeyCap } from '../parts/key-cap.tsx';
+import { useToldKeys } from '../parts/key-help.ts';
 import './recovery-code.css';
 
 /** The code for the clinic's safe, until somebody has said that it is written down. */
 export function RecoveryCode({ code, onWritten }: { code: string; onWritten: () => void }) {
   const done = useRef<HTMLButtonElement>(null);
   useEffect(() => done.current?.focus(), []);
+  useToldKeys([WRITTEN]);
   return (
     <section className="recovery-code" aria-label="recovery code">
       <h1 className="title">recovery code</h1>
@@ -18,9 +20,12 @@ export function RecoveryCode({ code, onWritten }: { code: string; onWritten: () 
         {code}
       </p>
       <button ref={done} type="button" className="way-on" data-open="true" onClick={onWritten}>
-        <span>it is written down</span>
-        <KeyCap cap="Enter" calling />
+        <span>{WRITTEN.words}</span>
+        <KeyCap cap={WRITTEN.cap} calling />
       </button>
     </section>
   );
 }
+
+/** Heard by the button, which has the focus. */
+const WRITTEN = { key: 'Enter', cap: 'Enter', words: 'it is written down' };

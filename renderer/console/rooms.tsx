@@ -11,9 +11,16 @@ const ROOMS: Record<RoomName, ComponentType<{ readonly onLeave: () => void }>> =
   people: PeopleRoom,
 };
 
-/** A room in the place of the tasks. Rooms speak English, whatever the console does. */
+/** A room in the place of the tasks. The ledger speaks English, whatever the console does. */
 export function RoomInside({ name, onLeave }: { name: RoomName; onLeave: () => void }) {
   const Room = ROOMS[name];
+  if (name !== 'ledger') {
+    return (
+      <div className="columns-ledger">
+        <Room onLeave={onLeave} />
+      </div>
+    );
+  }
   return (
     <div className="columns-ledger" lang="en">
       <LanguageHere value="en">

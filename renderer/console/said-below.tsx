@@ -1,5 +1,6 @@
 import { Glyph } from '../parts/glyph.tsx';
 import type { Said } from './use-desk.ts';
+import './said-below.css';
 
 /** What is said below the way on. Always there, so that nothing moves when something is said. */
 export function SaidBelow({ said, busy }: { said: Said; busy: boolean }) {

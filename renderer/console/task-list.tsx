@@ -2,6 +2,7 @@ import type { TaskView } from '../../core/protocol/view.ts';
 import { clockTime } from '../../core/time/show.ts';
 import { Glyph } from '../parts/glyph.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
+import './task-list.css';
 
 interface TaskListProps {
   readonly tasks: readonly TaskView[];

@@ -9,8 +9,10 @@ import { stepVolume, volumeWords } from '../cues/volume.ts';
 import { askAboutPeople, type PeopleRequest, whyNotDone } from '../link/people.ts';
 import { askQuickCard, askSheet, bringForward, give, openSession } from '../link/requests.ts';
 import { saveFile } from '../link/save-file.ts';
-import { type Dim, setDim, snapshotNow, useDim } from '../link/store.ts';
+import { snapshotNow, useDim } from '../link/store.ts';
 import { swapDisplays } from '../link/swap-displays.ts';
+import { dimFurther } from '../parts/dim-further.ts';
+import { openKeyHelp, useKeyHelp } from '../parts/key-help.ts';
 import { createArming } from './arming.ts';
 import type { Asked, FormId, Printing } from './forms/form.ts';
 import { FORM_IDS } from './forms/form.ts';
@@ -43,7 +45,8 @@ export function useDesk(view: SessionView | null) {
   const giving = useGiving();
   const [panel, setPanel] = useState<Panel>(null);
   const [said, setSaid] = useState<Said>(NOTHING);
-  const enter = useArming(confirmed(panel, view));
+  const underList = useKeyHelp() !== null;
+  const enter = useArming(underList ? 'keys' : confirmed(panel, view));
   const digits = useSettled(`${view?.sessionId} ${view?.tasks.map(({ id }) => id).join(' ')}`);
   useSessionChange(view, () => {
     setSaid(NOTHING);
@@ -55,26 +58,13 @@ export function useDesk(view: SessionView | null) {
   const refuse = (sentences: readonly string[]) => setSaid({ sentences, refused: sentences.length > 0 });
 
   function openForm(asked: FormId, more: Partial<FormPanelState> = {}): void {
-    const begins = snapshotNow()?.whoMay.kind === 'first run' && asked === 'hands';
-    const form = begins ? 'first-administrator' : asked;
-    const sessionId = view?.sessionId ?? null;
     setSaid(NOTHING);
-    setPanel({
-      kind: 'form',
-      form,
-      sessionId,
-      eye: null,
-      item: null,
-      overriding: false,
-      going: null,
-      openedBy: '',
-      asked: 0,
-      ...more,
-    });
+    setPanel(formPanel(asked, view, more));
   }
 
-  function askHands(): void {
-    openForm('hands');
+  /** What was wanted is opened once somebody has signed in: nobody presses a key twice to tell of a hold. */
+  function askHands(form: FormId | null = null, more: Partial<FormPanelState> = {}): void {
+    openForm('hands', { wanted: form === null ? null : formPanel(form, view, { ...more, openedBy: '' }) });
     say('first, whose hands are at the keyboard');
   }
 
@@ -120,21 +110,21 @@ export function useDesk(view: SessionView | null) {
   function override(): void {
     const wayOn = view?.wayOn ?? null;
     if (wayOn === null || wayOn.open || !wayOn.withReason) say('there is nothing to go on to with a reason');
-    else if (hands === null) askHands();
+    else if (hands === null) askHands(formOf(wayOn) ?? 'go-on', { overriding: true });
     else openForm(formOf(wayOn) ?? 'go-on', { overriding: true, openedBy: 'e' });
   }
 
   function pressTask(task: TaskView, takeBack: boolean): void {
     if (!digits.armed()) say(JUST_CHANGED);
-    else if (hands === null) askHands();
+    else if (hands === null) askHands(takeBack ? null : formOfTask(task), { eye: task.eye });
     else if (takeBack) takeTaskBack(task);
     else doTask(task);
   }
 
   function doTask(task: TaskView): void {
-    const { item, eye, command, done } = task;
-    const form = FORM_IDS.find((id) => id === command);
-    if (form !== undefined) openForm(form, { eye, openedBy: numberOf(task) });
+    const { item, eye, done } = task;
+    const form = formOfTask(task);
+    if (form !== null) openForm(form, { eye, openedBy: numberOf(task) });
     else if (done !== null) say(`confirmed already: Shift ${numberOf(task)} takes it back`);
     else if (item !== null) void giveNow({ kind: 'check', item, ...(eye === null ? {} : { eye }) });
   }
@@ -179,18 +169,18 @@ export function useDesk(view: SessionView | null) {
     if ((needs ?? when) !== undefined && !offered(binding)) say(`${words}: not open here`);
     else if (doing.does === 'give') giveOrReason(doing.command, words, key);
     else if (doing.does !== 'form') doings[doing.does]();
-    else if (hands === null && !NEEDS_NO_HANDS.includes(doing.form)) askHands();
+    else if (hands === null && !NEEDS_NO_HANDS.includes(doing.form)) askHands(doing.form);
     else openForm(doing.form, { openedBy: key });
   }
 
   const doings: Record<Exclude<Doing['does'], 'form' | 'give'>, () => void> = {
     override,
     trouble: openTrouble,
-    keys: () => setPanel({ kind: 'keys' }),
+    keys: openKeyHelp,
     ledger: () => setPanel({ kind: 'ledger' }),
     settings: () => setPanel({ kind: 'settings' }),
     people: () => setPanel({ kind: 'people' }),
-    dim: () => setDim(((dim % 3) + 1) as Dim),
+    dim: () => dimFurther(dim),
     'other session': otherSession,
     'sound check': () => void soundCheck(),
     louder: () => void turnVolume(1),
@@ -219,33 +209,34 @@ export function useDesk(view: SessionView | null) {
   }
 
   /** Makes a sheet and hands it over as a file. Gives back why not. */
-  async function print(printing: Printing): Promise<readonly string[]> {
+  async function print(printing: Printing, from: Panel): Promise<readonly string[]> {
     const answer =
       printing.sheet === 'quick card' ? await askQuickCard() : view && (await askSheet(view.sessionId, printing));
     if (answer === null) return ['there is no session to print of'];
     if (answer.type === 'error') return [answer.says];
     saveFile(answer.fileName, answer.pdfBase64);
-    leave();
+    leaveIfStill(from);
     say(`${answer.fileName} is made: look where downloads are kept`);
     return [];
   }
 
   /** Carries out what a form asks for; the form stays, with its values, while there is a reason why not. */
   async function carryOut(asked: Asked): Promise<readonly string[]> {
-    if (asked.kind === 'people') return carryOutPeople(asked.request);
-    if (asked.kind === 'print') return print(asked.printing);
+    const from = panel;
+    if (asked.kind === 'people') return carryOutPeople(asked.request, from);
+    if (asked.kind === 'print') return print(asked.printing, from);
     if (asked.kind === 'hands') takeHands(asked.hands);
     const why = asked.kind === 'hands' ? [] : asked.kind === 'open-session' ? await open() : await givenBySecond(asked);
-    if (why.length === 0) leave();
+    if (why.length === 0) leaveIfStill(from);
     return why;
   }
 
   /** Signing in, and the roster's beginning. A code for the safe is shown before anything else is. */
-  async function carryOutPeople(request: PeopleRequest): Promise<readonly string[]> {
+  async function carryOutPeople(request: PeopleRequest, from: Panel): Promise<readonly string[]> {
     const answer = await askAboutPeople(request);
     const why = whyNotDone(answer);
     if (why.length > 0) return why;
-    leave();
+    leaveIfStill(from);
     if (answer.type === 'people-done' && answer.recoveryCode !== null)
       setPanel({ kind: 'recovery code', code: answer.recoveryCode });
     return [];
@@ -265,14 +256,18 @@ export function useDesk(view: SessionView | null) {
     setSaid(NOTHING);
   }
 
+  /** An answer may come after its form was left: another that has been opened since stays, with what was typed. */
+  function leaveIfStill(from: Panel): void {
+    const wanted = from?.kind === 'form' ? from.wanted : null;
+    setPanel((now) => (now === from ? wanted : now));
+    setSaid(NOTHING);
+  }
+
   function asking(): void {
     setPanel((now) => (now?.kind === 'form' ? { ...now, asked: now.asked + 1 } : now));
   }
 
-  const whyNotEnter = (): string | null => {
-    if (giving.busy) return 'the last one is still being written';
-    return enter.armed() ? null : JUST_CHANGED;
-  };
+  const whyNotEnter = (): string | null => (enter.armed() ? null : JUST_CHANGED);
   const touch = (): void => enter.touch();
   return {
     hands,
@@ -296,6 +291,26 @@ export function useDesk(view: SessionView | null) {
 }
 
 export type Desk = ReturnType<typeof useDesk>;
+
+function formPanel(asked: FormId, view: SessionView | null, more: Partial<FormPanelState>): FormPanelState {
+  const begins = snapshotNow()?.whoMay.kind === 'first run' && asked === 'hands';
+  return {
+    kind: 'form',
+    form: begins ? 'first-administrator' : asked,
+    sessionId: view?.sessionId ?? null,
+    eye: null,
+    item: null,
+    overriding: false,
+    going: null,
+    openedBy: '',
+    asked: 0,
+    wanted: null,
+    ...more,
+  };
+}
+
+/** The form that a task is told by; null where one key confirms it. */
+const formOfTask = ({ command }: TaskView): FormId | null => FORM_IDS.find((id) => id === command) ?? null;
 
 /** Whether what the digits stand for has stood still for a while. */
 function useSettled(thing: string) {

@@ -1,5 +1,6 @@
 import { type RefObject, useLayoutEffect, useRef, useState } from 'react';
 import { type Errors, type Field, unitName, type Values } from '../parts/field.ts';
+import { useOneAtATime } from '../parts/use-one-at-a-time.ts';
 import { focusedField, focusOn } from './field-focus.ts';
 import type { Asked, Form, FormContext } from './forms/form.ts';
 import { isAnswered, isMending, isQuestion, type Question, questionField, withoutAnswers } from './forms/questions.ts';
@@ -24,6 +25,7 @@ export function useForm({ form, context, place, onAsked, onTouch, onAsking }: Fo
   const [errors, setErrors] = useState<Errors>({});
   const [questions, setQuestions] = useState<readonly Question[]>([]);
   const [refusal, setRefusal] = useState<readonly string[]>([]);
+  const { busy, run } = useOneAtATime();
   const nextFocus = useRef<string | null>(null);
   const fields = form.fields(values, opened);
   const asked: readonly Field[] = questions.map(questionField);
@@ -63,13 +65,14 @@ export function useForm({ form, context, place, onAsked, onTouch, onAsking }: Fo
   }
 
   async function submit(given: Values = values): Promise<void> {
+    if (busy) return;
     const read = form.read(given, context());
     if (!read.ok) return refuse(read.errors);
     setErrors({});
     setRefusal([]);
     const toAsk = read.questions ?? [];
     const open = toAsk.find(({ id }) => !isAnswered(given, id));
-    if (open === undefined) setRefusal(await onAsked(read.asked));
+    if (open === undefined) setRefusal((await run(() => onAsked(read.asked))) ?? []);
     else ask(toAsk, questionField(open).name);
   }
 
@@ -92,7 +95,7 @@ export function useForm({ form, context, place, onAsked, onTouch, onAsking }: Fo
     setErrors(Object.fromEntries(reached.map((name) => [name, found[name] ?? ''])));
   }
 
-  return { opened, values, fields, asked, errors, refusal, change, submit };
+  return { opened, values, fields, asked, errors, refusal, busy, change, submit };
 }
 
 /** Whether what was given in a field leads on to the next one. */

@@ -1,6 +1,6 @@
 import { useEffectEvent, useLayoutEffect } from 'react';
 import type { SessionView } from '../../core/protocol/view.ts';
-import { pressOf } from './keys.ts';
+import { isHeardInRoom, pressOf } from './keys.ts';
 import { roomIn } from './panel.ts';
 import type { Desk } from './use-desk.ts';
 
@@ -28,12 +28,10 @@ export function useKeyboard(desk: Desk, view: SessionView | null): void {
       if (task !== undefined) desk.pressTask(task, press.takeBack);
     }
   };
-  /** A room has Enter, Esc and the arrows. A form is one key away all the same; nothing is given unseen. */
+  /** A room has Enter, Esc and the arrows. A form is one key away all the same. */
   const pressedInRoom = (event: KeyboardEvent): void => {
     const press = pressOf(event);
-    if (press === null || !('binding' in press)) return;
-    const { does } = press.binding.doing;
-    if (does === 'give' || does === 'override') return;
+    if (press === null || !('binding' in press) || !isHeardInRoom(press.binding)) return;
     event.preventDefault();
     desk.press(press.binding);
   };

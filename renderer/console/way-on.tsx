@@ -1,6 +1,8 @@
 import type { SessionView } from '../../core/protocol/view.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
 import { MissingList } from './missing-list.tsx';
+import './other-keys.css';
+import './way-on.css';
 
 interface WayOnProps {
   readonly wayOn: SessionView['wayOn'];

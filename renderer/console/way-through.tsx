@@ -2,6 +2,7 @@ import { FULL_COURSE, STATE_WORDS, type StateName } from '../../core/procedure/s
 import type { SessionView } from '../../core/protocol/view.ts';
 import { clockTime } from '../../core/time/show.ts';
 import { Glyph, type GlyphName } from '../parts/glyph.tsx';
+import './way-through.css';
 
 /** The way through, with the time at which each state was reached; an early stop stands where it happened. */
 export function WayThrough({ view }: { view: SessionView }) {

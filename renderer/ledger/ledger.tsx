@@ -1,5 +1,6 @@
 import { useHands } from '../console/hands.ts';
 import { useSnapshot } from '../link/store.ts';
+import { KeyList } from '../parts/key-list.tsx';
 import { ClinicPage } from './clinic/clinic-page.tsx';
 import { ExportPanel } from './exports/export-panel.tsx';
 import { FindPanel } from './find/find-panel.tsx';
@@ -24,29 +25,33 @@ interface LedgerProps {
 /** The auditor's room: every session and every entry, as written. Nothing here changes what is there. */
 export function Ledger({ onLeave }: LedgerProps) {
   const hands = useHands();
-  const asTyped = useSnapshot()?.whoMay.kind === 'as typed';
+  const whoMay = useSnapshot()?.whoMay.kind;
+  // Before the station has said who may, it is not known what to ask of whoever is here.
+  const door = whoMay === undefined ? 'unheard' : whoMay !== 'as typed' && hands === null ? 'closed' : 'open';
   // What one person may read is not there for the next: where people sign in, the room begins anew with each.
-  return <Room key={asTyped ? '' : hands?.initials} onLeave={onLeave} closed={!asTyped && hands === null} />;
+  return <Room key={whoMay === 'as typed' ? '' : `${whoMay} ${hands?.initials}`} onLeave={onLeave} door={door} />;
 }
 
 interface RoomProps {
   readonly onLeave: (() => void) | undefined;
-  /** Nobody is signed in who may read. */
-  readonly closed: boolean;
+  /** `closed`: nobody is signed in who may read. */
+  readonly door: 'unheard' | 'closed' | 'open';
 }
 
-function Room({ onLeave, closed }: RoomProps) {
+function Room({ onLeave, door }: RoomProps) {
   const room = useRoom(onLeave ?? null);
   const practice = useSnapshot()?.practice ?? false;
   const alone = onLeave === undefined;
   const Place = alone ? 'main' : 'section';
   return (
     <Place className={alone ? 'ledger ledger-alone' : 'ledger'} aria-label="ledger" onKeyDown={keepTyping}>
-      <RoomHead room={room} practice={practice} />
-      {closed ? <SignIn room={room} onLeave={onLeave} /> : <Inside room={room} />}
+      <RoomHead room={room} practice={practice} alone={alone} />
+      {door === 'closed' && <SignIn room={room} onLeave={onLeave} />}
+      {door === 'open' && <Inside room={room} />}
       <p className="unseen" role="status">
         {room.part === 'sessions' && room.reading === null ? totalWords(room.found) : ''}
       </p>
+      {alone && <KeyList />}
     </Place>
   );
 }

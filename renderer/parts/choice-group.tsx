@@ -1,6 +1,7 @@
 import type { KeyboardEvent } from 'react';
 import type { Option } from './field.ts';
 import { KeyCap } from './key-cap.tsx';
+import { useToldKeys } from './key-help.ts';
 import { numberKey } from './number-key.ts';
 import './choice-group.css';
 
@@ -28,6 +29,7 @@ export function ChoiceGroup(props: ChoiceGroupProps) {
     0,
     options.findIndex((option) => option.value === value),
   );
+  useToldKeys([numbered ? BY_NUMBER : BY_LETTER]);
   const byKey = (event: KeyboardEvent<HTMLElement>) => {
     const chosen = optionAt(event, options, numbered);
     if (chosen === undefined) return;
@@ -56,6 +58,9 @@ export function ChoiceGroup(props: ChoiceGroupProps) {
     </div>
   );
 }
+
+const BY_NUMBER = { cap: '1 … 9', words: 'choose by number' };
+const BY_LETTER = { cap: 'A … Z', words: 'choose by first letter' };
 
 function optionAt(event: KeyboardEvent, options: readonly Option[], numbered: boolean): Option | undefined {
   if (event.ctrlKey || event.metaKey || event.altKey) return undefined;

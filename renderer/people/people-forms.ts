@@ -57,7 +57,7 @@ export const joinForm: Form = {
 
 /** What is known of somebody; their initials stay, since entries are known by them. */
 export const describeForm = (person: RosterPerson): Form => ({
-  title: () => person.initials,
+  title: () => `what is known of ${person.initials}`,
   lead: () => 'Initials stay: entries are known by them.',
   enter: 'change it',
   start: () => ({ name: person.name, role: person.role, administers: person.administers ? 'yes' : 'no' }),

@@ -7,7 +7,8 @@ import { keepTyping } from '../ledger/room/keep-typing.ts';
 import { KeyLine } from '../ledger/room/key-line.tsx';
 import { RoomForm } from '../ledger/room/room-form.tsx';
 import { type RoomKey, useRoomKeys } from '../ledger/room/room-keys.ts';
-import { ROW_KEYS_TOLD, useRowFocus, useRowKeys } from '../ledger/room/row-keys.ts';
+import { Row } from '../ledger/room/row.tsx';
+import { useRowKeys } from '../ledger/room/row-keys.ts';
 import { askAboutPeople, whyNotDone } from '../link/people.ts';
 import { useSnapshot } from '../link/store.ts';
 import { describeForm, givePinForm, joinForm, leaveForm, ownPinForm } from './people-forms.ts';
@@ -42,7 +43,7 @@ export function PeopleRoom({ onLeave }: { onLeave: () => void }) {
     const why = whyNotDone(await askAboutPeople(asked.request));
     if (why.length === 0) {
       setSaid(over?.done ?? '');
-      setOver(null);
+      setOver((now) => (now === over ? null : now));
     }
     return why;
   }
@@ -77,17 +78,9 @@ export function PeopleRoom({ onLeave }: { onLeave: () => void }) {
             people={people}
             at={Math.min(at, people.length - 1)}
             onAt={setAt}
-            onOpen={() => administers && open('Enter', of(describeForm), 'entered')}
+            onOpen={administers ? () => open('Enter', of(describeForm), 'entered') : null}
             keys={keys}
-          />
-          <p className="room-said" role="status">
-            {said}
-          </p>
-          <KeyLine
-            keys={keys}
-            told={
-              people.length === 0 ? [] : [ROW_KEYS_TOLD, ...(administers ? [[['Enter'], 'change it'] as const] : [])]
-            }
+            said={said}
           />
         </>
       ) : (
@@ -107,37 +100,37 @@ interface PeopleListProps {
   readonly people: readonly RosterPerson[];
   readonly at: number;
   readonly onAt: (at: number) => void;
-  readonly onOpen: () => void;
+  /** Null for whoever may change nobody. */
+  readonly onOpen: (() => void) | null;
   readonly keys: readonly RoomKey[];
+  readonly said: string;
 }
 
-function PeopleList({ people, at, onAt, onOpen, keys }: PeopleListProps) {
+function PeopleList({ people, at, onAt, onOpen, keys, said }: PeopleListProps) {
   useRoomKeys(keys);
-  useRowKeys({ at, rows: people.length, onAt, onEnter: onOpen });
+  const enter = onOpen && { words: 'change it', does: onOpen };
+  const told = useRowKeys({ at, rows: people.length, onAt, enter });
   return (
-    <ol className="rows" aria-label="roster">
-      {people.map((person, place) => (
-        <li key={person.personId}>
-          <PersonLine person={person} here={place === at} onPress={() => onAt(place)} />
-        </li>
-      ))}
-    </ol>
+    <>
+      <ol className="rows" aria-label="roster">
+        {people.map((person, place) => (
+          <li key={person.personId}>
+            <PersonLine person={person} here={place === at} onPress={() => onAt(place)} />
+          </li>
+        ))}
+      </ol>
+      <p className="room-said" role="status">
+        {said}
+      </p>
+      <KeyLine keys={keys} told={people.length === 0 ? [] : told} />
+    </>
   );
 }
 
 function PersonLine({ person, here, onPress }: { person: RosterPerson; here: boolean; onPress: () => void }) {
-  const line = useRowFocus(here);
   const { initials, name, role, administers, active } = person;
   return (
-    <button
-      ref={line}
-      type="button"
-      className="row person-row"
-      data-here={here}
-      aria-current={here}
-      tabIndex={here ? 0 : -1}
-      onClick={onPress}
-    >
+    <Row look="person-row" here={here} onPress={onPress}>
       <span className="row-ink" translate="no">
         {initials}
       </span>
@@ -145,7 +138,7 @@ function PersonLine({ person, here, onPress }: { person: RosterPerson; here: boo
       <span>{role}</span>
       <span>{administers && role !== 'administrator' ? 'administers too' : ''}</span>
       <span>{active ? '' : 'has left'}</span>
-    </button>
+    </Row>
   );
 }
 

@@ -1,19 +1,27 @@
-import { type KeyboardEvent, type SubmitEvent, useLayoutEffect, useRef, useState } from 'react';
+import { type SubmitEvent, useLayoutEffect, useRef, useState } from 'react';
 import type { Person } from '../../core/procedure/person.ts';
 import { allowedWords, type ReadSetting, readSetting } from '../../core/settings/allowed.ts';
 import { settingCautions } from '../../core/settings/cautions.ts';
 import { explained } from '../../core/settings/explained.ts';
-import { type SettingName, type SettingValue, settingIn, settingsWith } from '../../core/settings/names.ts';
+import {
+  type SettingChange,
+  type SettingName,
+  type SettingValue,
+  settingIn,
+  settingsWith,
+} from '../../core/settings/names.ts';
 import { type Settings, settingsSchema } from '../../core/settings/settings.ts';
-import { changeWords, NONE_CHOSEN, typedOf, valueWords } from '../../core/settings/value-words.ts';
-import { focusOn, focusOnFirst, moveFocus } from '../console/field-focus.ts';
+import { NONE_CHOSEN, typedOf } from '../../core/settings/value-words.ts';
+import { focusOn, focusOnFirst } from '../console/field-focus.ts';
+import { useFormKeys } from '../console/form-keys.ts';
 import { useRoomKeys } from '../ledger/room/room-keys.ts';
 import { askSettingsChange } from '../link/requests.ts';
 import type { Errors, Field, Values } from '../parts/field.ts';
 import { FormField } from '../parts/form-field.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
+import { useOneAtATime } from '../parts/use-one-at-a-time.ts';
 import { REASON_FIELD, reasonIn } from './reason-field.ts';
-import { useOneAtATime } from './use-one-at-a-time.ts';
+import { Value } from './value.tsx';
 import '../console/form-panel.css';
 
 interface ChangeFormProps {
@@ -22,8 +30,8 @@ interface ChangeFormProps {
   /** The entry that `settings` are from. */
   readonly settingsSeq: number;
   readonly by: Person;
-  /** With words about what was changed, where something was. */
-  readonly onLeave: (words?: string) => void;
+  /** With what was changed, where something was. */
+  readonly onLeave: (changed?: SettingChange) => void;
 }
 
 /** One setting to be changed. The framed line says what Enter would change; while nothing would, it does nothing. */
@@ -48,24 +56,18 @@ export function ChangeForm({ name, settings, settingsSeq, by, onLeave }: ChangeF
       focusOn(place.current, 'value');
       return;
     }
-    if (!changed) return setRefusal(`that is what is in force: ${valueWords(name, before)}`);
+    if (!changed) return setRefusal('that is what is in force already: nothing to change');
     const to = { kind: 'values', values: { [name]: read.value } } as const;
     const answer = await run(() => askSettingsChange({ by, seenSeq, to, ...reasonIn(values) }));
     if (answer?.type === 'error') setRefusal(answer.says);
-    else if (answer !== null) onLeave(changeWords({ name, before, after: read.value }));
+    else if (answer !== null) onLeave({ name, before, after: read.value });
   }
 
-  const onKeyDown = (event: KeyboardEvent<HTMLFormElement>): void => {
-    if (event.key === 'ArrowDown' || event.key === 'ArrowUp') {
-      moveFocus(
-        event,
-        fields.map((field) => field.name),
-      );
-    } else if (event.key === 'Enter' && !(event.target instanceof HTMLButtonElement)) {
-      event.preventDefault();
-      if (!event.repeat) void enter();
-    }
-  };
+  const onKeyDown = useFormKeys({
+    names: fields.map((field) => field.name),
+    words: 'change it',
+    onEnter: () => void enter(),
+  });
   const onSubmit = (event: SubmitEvent): void => {
     event.preventDefault();
     void enter();
@@ -100,7 +102,9 @@ export function ChangeForm({ name, settings, settingsSeq, by, onLeave }: ChangeF
       </div>
       <div className="form-ways">
         <button type="submit" className="way-on" data-open={changed}>
-          <span>{wayWords(name, before, read)}</span>
+          <span>
+            <Way name={name} before={before} read={read} />
+          </span>
           <KeyCap cap="Enter" calling={changed} />
         </button>
         <button type="button" className="form-leave" onClick={() => onLeave()}>
@@ -122,10 +126,22 @@ function valueField(name: SettingName): Field {
   return { kind: 'figure', name: 'value', words, unit: entry.unit, hint: allowedWords(name) };
 }
 
-function wayWords(name: SettingName, before: SettingValue, read: ReadSetting): string {
-  if (!read.ok) return `${valueWords(name, before)} → …`;
-  if (read.value === before) return `as it is: ${valueWords(name, before)}`;
-  return `${valueWords(name, before)} → ${valueWords(name, read.value)}`;
+/** What Enter would change: `0.1 mL → 0.2 mL`. */
+function Way({ name, before, read }: { name: SettingName; before: SettingValue; read: ReadSetting }) {
+  const now = <Value name={name} value={before} />;
+  if (!read.ok) return <>{now} → …</>;
+  if (read.value !== before) {
+    return (
+      <>
+        {now} → <Value name={name} value={read.value} />
+      </>
+    );
+  }
+  return (
+    <>
+      <span>as it is</span> · {now}
+    </>
+  );
 }
 
 function cautionsOf(name: SettingName, settings: Settings, read: ReadSetting): readonly string[] {

@@ -1,6 +1,5 @@
 import {
   type ChangeEvent,
-  type KeyboardEvent,
   type SubmitEvent,
   useEffect,
   useEffectEvent,
@@ -13,15 +12,16 @@ import { type ReadSettings, SETTINGS_FILE_BYTES, type SettingsFile } from '../..
 import { settingCautions } from '../../core/settings/cautions.ts';
 import { settingsWith } from '../../core/settings/names.ts';
 import { type Settings, settingsSchema } from '../../core/settings/settings.ts';
-import { changeWords } from '../../core/settings/value-words.ts';
 import { focusOn } from '../console/field-focus.ts';
+import { useFormKeys } from '../console/form-keys.ts';
 import { useRoomKeys } from '../ledger/room/room-keys.ts';
 import { askReadSettings, askSettingsChange } from '../link/requests.ts';
 import type { Values } from '../parts/field.ts';
 import { FormField } from '../parts/form-field.tsx';
 import { KeyCap } from '../parts/key-cap.tsx';
+import { useOneAtATime } from '../parts/use-one-at-a-time.ts';
+import { ChangeLine } from './change-line.tsx';
 import { REASON_FIELD, reasonIn } from './reason-field.ts';
-import { useOneAtATime } from './use-one-at-a-time.ts';
 
 interface FilePanelProps {
   readonly settings: Settings;
@@ -48,7 +48,7 @@ export function FilePanel({ settings, settingsSeq, by, onLeave }: FilePanelProps
   const changes = taken?.read.changes ?? [];
   useEffect(() => focusOn(place.current, 'file'), []);
   useRoomKeys([{ key: 'Escape', cap: 'Esc', words: 'leave', does: () => onLeave() }], { inForms: true });
-  usePasted((text) => void take('pasted text', new TextEncoder().encode(text)));
+  usePasted((text) => void take(PASTED, new TextEncoder().encode(text)));
 
   async function take(fileName: string, bytes: Uint8Array): Promise<void> {
     const seenSeq = settingsSeq;
@@ -71,7 +71,7 @@ export function FilePanel({ settings, settingsSeq, by, onLeave }: FilePanelProps
       askSettingsChange({ by, seenSeq, to: { kind: 'file', ...file }, ...reasonIn(values) }),
     );
     if (answer?.type === 'error') setRefusal(answer.says);
-    else if (answer !== null) onLeave(`${countWords(changes.length)} taken from ${file.fileName}`);
+    else if (answer !== null) onLeave(takenWords(changes.length, file.fileName));
   }
 
   const choose = (event: ChangeEvent<HTMLInputElement>): void => {
@@ -82,14 +82,8 @@ export function FilePanel({ settings, settingsSeq, by, onLeave }: FilePanelProps
       () => setRefusal(`${file.name} cannot be read: choose it again`),
     );
   };
-  const onKeyDown = (event: KeyboardEvent<HTMLFormElement>): void => {
-    const { target, key } = event;
-    const own = target instanceof HTMLButtonElement || (target instanceof HTMLInputElement && target.type === 'file');
-    if (key !== 'Enter' || own) return;
-    event.preventDefault();
-    event.stopPropagation();
-    if (!event.repeat) void enter();
-  };
+  const way = changes.length === 0 ? 'nothing to take yet' : takeWords(changes.length);
+  const onKeyDown = useFormKeys({ words: way, onEnter: () => void enter(), own: choosesFile });
   const onSubmit = (event: SubmitEvent): void => {
     event.preventDefault();
     void enter();
@@ -110,16 +104,14 @@ export function FilePanel({ settings, settingsSeq, by, onLeave }: FilePanelProps
         change is shown first.
       </p>
       <div className="settings-choose">
-        <input
-          type="file"
-          aria-label="file of settings"
-          accept=".json,application/json"
-          data-field="file"
-          onChange={choose}
-        />
+        <label className="settings-choose-file">
+          <input type="file" accept=".json,application/json" data-field="file" onChange={choose} />
+          choose a file of settings
+        </label>
         <span>
           <KeyCap cap="Ctrl V" /> or paste its text
         </span>
+        {taken !== null && <FileName name={taken.file.fileName} />}
       </div>
       <div className="form-fields" role="status">
         <Preview taken={taken} settings={settings} />
@@ -136,7 +128,7 @@ export function FilePanel({ settings, settingsSeq, by, onLeave }: FilePanelProps
       )}
       <div className="form-ways">
         <button type="submit" className="way-on" data-open={changes.length > 0}>
-          <span>{changes.length === 0 ? 'nothing to take yet' : `take ${countWords(changes.length)}`}</span>
+          <span>{way}</span>
           <KeyCap cap="Enter" calling={changes.length > 0} />
         </button>
         <button type="button" className="form-leave" onClick={() => onLeave()}>
@@ -147,6 +139,9 @@ export function FilePanel({ settings, settingsSeq, by, onLeave }: FilePanelProps
   );
 }
 
+/** On the button for a file, Enter chooses another. */
+const choosesFile = (target: EventTarget): boolean => target instanceof HTMLInputElement && target.type === 'file';
+
 function Preview({ taken, settings }: { taken: Taken | null; settings: Settings }) {
   if (taken === null) return null;
   const { faults, changes } = taken.read;
@@ -154,7 +149,7 @@ function Preview({ taken, settings }: { taken: Taken | null; settings: Settings 
     return (
       <>
         {faults.map((fault) => (
-          <p key={fault} className="missing">
+          <p key={fault} className="missing" translate="no" lang="en">
             {fault}
           </p>
         ))}
@@ -170,7 +165,9 @@ function Preview({ taken, settings }: { taken: Taken | null; settings: Settings 
     <>
       <ul className="settings-changes" aria-label="what would change">
         {changes.map((change) => (
-          <li key={change.name}>{changeWords(change)}</li>
+          <li key={change.name}>
+            <ChangeLine change={change} />
+          </li>
         ))}
       </ul>
       {(after.success ? settingCautions(changes, after.data) : []).map((words) => (
@@ -181,6 +178,12 @@ function Preview({ taken, settings }: { taken: Taken | null; settings: Settings 
     </>
   );
 }
+
+/** How text that was pasted is called, in the ledger too. */
+const PASTED = 'pasted text';
+
+const FileName = ({ name }: { name: string }) =>
+  name === PASTED ? <span>{PASTED}</span> : <span translate="no">{name}</span>;
 
 /** Text that is pasted anywhere but into a field. */
 function usePasted(onText: (text: string) => void): void {
@@ -198,6 +201,9 @@ function usePasted(onText: (text: string) => void): void {
   }, []);
 }
 
-const countWords = (count: number): string => (count === 1 ? '1 setting' : `${count} settings`);
+const takeWords = (count: number): string => (count === 1 ? 'take 1 setting' : `take ${count} settings`);
+
+const takenWords = (count: number, file: string): string =>
+  count === 1 ? `1 setting taken from ${file}` : `${count} settings taken from ${file}`;
 
 const base64Of = (bytes: Uint8Array): string => btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(''));

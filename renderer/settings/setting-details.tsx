@@ -1,4 +1,4 @@
-import { type RefObject, useLayoutEffect, useRef, useState } from 'react';
+import { type ReactNode, type RefObject, useLayoutEffect, useRef, useState } from 'react';
 import { SURE_WORDS } from '../../core/regimen/source.ts';
 import { allowedWords } from '../../core/settings/allowed.ts';
 import { explained } from '../../core/settings/explained.ts';
@@ -6,11 +6,11 @@ import { TAKES_WORDS } from '../../core/settings/explanation.ts';
 import { type SettingName, settingIn } from '../../core/settings/names.ts';
 import { PROFILE_DIFFERENCES, PROFILE_SOURCE } from '../../core/settings/profile-texts.ts';
 import { DEFAULT_SETTINGS, type Settings } from '../../core/settings/settings.ts';
-import { valueWords } from '../../core/settings/value-words.ts';
 import { calendarDate, clockTime } from '../../core/time/show.ts';
-import { useRoomKeys } from '../ledger/room/room-keys.ts';
+import { type RoomKey, useRoomKeys } from '../ledger/room/room-keys.ts';
 import { KeyCap } from '../parts/key-cap.tsx';
 import type { KnownHistory } from './use-settings-history.ts';
+import { Value } from './value.tsx';
 
 interface SettingDetailsProps {
   readonly name: SettingName;
@@ -35,7 +35,9 @@ export function SettingDetails({ name, settings, session, history }: SettingDeta
         </p>
       )}
       <h2 className="setting-words">{words}</h2>
-      <p className="setting-value">{valueWords(name, settingIn(settings, name))}</p>
+      <p className="setting-value">
+        <Value name={name} value={settingIn(settings, name)} />
+      </p>
       <p className="setting-about">{about}</p>
       {name === 'profile' && <ProfileTable profile={settings.profile} />}
       <dl className="setting-facts">
@@ -47,7 +49,9 @@ export function SettingDetails({ name, settings, session, history }: SettingDeta
         ))}
         <div>
           <dt>last changed</dt>
-          <dd className="setting-last">{lastWords(name, history)}</dd>
+          <dd className="setting-last">
+            <LastChange name={name} history={history} />
+          </dd>
         </div>
       </dl>
     </section>
@@ -58,16 +62,16 @@ function factsOf(
   name: SettingName,
   settings: Settings,
   session: Settings | null,
-): readonly (readonly [what: string, says: string])[] {
+): readonly (readonly [what: string, says: ReactNode])[] {
   const { source, takes, entry } = explained(name);
   const value = settingIn(settings, name);
   const opened = session === null ? value : settingIn(session, name);
   const kept = takes === 'next session' && opened !== value;
-  const sure = source.sure === 'local' ? '' : ` (${SURE_WORDS[source.sure]})`;
+  const sure = source.sure === 'local' ? '' : ` · ${SURE_WORDS[source.sure]}`;
   return [
-    ...(kept ? ([['session in front', `opened with ${valueWords(name, opened)}`]] as const) : []),
+    ...(kept ? ([['session in front', <Value key="opened" name={name} value={opened} />]] as const) : []),
     ...(entry.as === 'choice' ? [] : ([['allowed', allowedWords(name)]] as const)),
-    ['default', valueWords(name, settingIn(DEFAULT_SETTINGS, name))],
+    ['default', <Value key="default" name={name} value={settingIn(DEFAULT_SETTINGS, name)} />],
     ['source', `${source.text}${sure}`],
     ['followed', TAKES_WORDS[takes]],
   ];
@@ -81,36 +85,45 @@ function useScrolledSideways(place: RefObject<HTMLElement | null>): boolean {
     setLonger(at !== null && at.scrollHeight > at.clientHeight + 1);
   });
   const by = (share: number) => (): void => place.current?.scrollBy({ top: share * place.current.clientHeight });
-  useRoomKeys([
-    { key: 'ArrowRight', cap: '→', words: 'down', repeats: true, does: by(0.4) },
-    { key: 'ArrowLeft', cap: '←', words: 'up', repeats: true, does: by(-0.4) },
-  ]);
+  const keys: readonly RoomKey[] = [
+    { key: 'ArrowRight', cap: '→', words: 'down the text', repeats: true, does: by(0.4) },
+    { key: 'ArrowLeft', cap: '←', words: 'up the text', repeats: true, does: by(-0.4) },
+  ];
+  useRoomKeys(longer ? keys : []);
   return longer;
 }
 
 /** When, by whom, from where, and why, as far as it was said. */
-function lastWords(name: SettingName, history: KnownHistory): string {
-  if (history === null) return 'being looked up';
-  if (typeof history === 'string') return history;
+function LastChange({ name, history }: { name: SettingName; history: KnownHistory }) {
+  if (history === null) return <>being looked up</>;
+  if (typeof history === 'string') return <>{history}</>;
   const last = history.changed[name];
-  if (last === undefined) return 'never changed in this ledger';
+  if (last === undefined) return <>never changed in this ledger</>;
   const { by, wallMs, offsetMin, from, reason } = last;
-  const who = by.role === 'station' ? '' : `${by.initials}, ${by.role}, `;
-  const when = `${calendarDate(wallMs, offsetMin)} ${clockTime(wallMs, offsetMin)}`;
-  return `${when}, ${who}by ${from}${reason === null ? '' : `: ${reason}`}`;
+  const who = by.role === 'station' ? '' : `${by.initials}, ${by.role} · `;
+  return (
+    <>
+      {calendarDate(wallMs, offsetMin)} {clockTime(wallMs, offsetMin)} · {who}by {from}
+      {reason !== null && (
+        <>
+          {' · '}
+          <span translate="no">{reason}</span>
+        </>
+      )}
+    </>
+  );
 }
 
 /** Everything in which the two product texts differ, side by side. */
 function ProfileTable({ profile }: { profile: Settings['profile'] }) {
-  const now = (one: Settings['profile']): string => (one === profile ? ', in force' : '');
   return (
     <table className="profile-table">
       <caption>what follows from it, by {PROFILE_SOURCE}</caption>
       <thead>
         <tr>
           <td />
-          <th scope="col">US{now('us')}</th>
-          <th scope="col">EU{now('eu')}</th>
+          <th scope="col">{profile === 'us' ? 'US, in force' : 'US'}</th>
+          <th scope="col">{profile === 'eu' ? 'EU, in force' : 'EU'}</th>
         </tr>
       </thead>
       <tbody>

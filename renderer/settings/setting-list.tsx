@@ -1,10 +1,12 @@
 import { explained } from '../../core/settings/explained.ts';
-import { type SettingName, settingIn } from '../../core/settings/names.ts';
+import { type SettingChange, type SettingName, settingIn } from '../../core/settings/names.ts';
 import type { Settings } from '../../core/settings/settings.ts';
-import { valueWords } from '../../core/settings/value-words.ts';
 import { KeyLine } from '../ledger/room/key-line.tsx';
 import { type RoomKey, useRoomKeys } from '../ledger/room/room-keys.ts';
-import { ROW_KEYS_TOLD, useRowFocus, useRowKeys } from '../ledger/room/row-keys.ts';
+import { Row } from '../ledger/room/row.tsx';
+import { useRowKeys } from '../ledger/room/row-keys.ts';
+import { ChangeLine } from './change-line.tsx';
+import { Value } from './value.tsx';
 
 interface SettingListProps {
   readonly names: readonly SettingName[];
@@ -14,7 +16,8 @@ interface SettingListProps {
   readonly onAt: (name: SettingName) => void;
   readonly onOpen: () => void;
   readonly keys: readonly RoomKey[];
-  readonly said: string;
+  /** What came of the last key: a sentence, or what was changed. */
+  readonly said: string | SettingChange;
 }
 
 /** The settings of one group, each with its value. */
@@ -24,7 +27,12 @@ export function SettingList({ names, at, settings, onAt, onOpen, keys, said }: S
     if (name !== undefined) onAt(name);
   };
   useRoomKeys(keys);
-  useRowKeys({ at: Math.max(0, names.indexOf(at)), rows: names.length, onAt: lead, onEnter: onOpen });
+  const told = useRowKeys({
+    at: Math.max(0, names.indexOf(at)),
+    rows: names.length,
+    onAt: lead,
+    enter: { words: 'change it', does: onOpen },
+  });
   return (
     <div className="settings-left">
       <ol className="rows" aria-label="settings of this group">
@@ -35,9 +43,9 @@ export function SettingList({ names, at, settings, onAt, onOpen, keys, said }: S
         ))}
       </ol>
       <p className="room-said" role="status">
-        {said}
+        {typeof said === 'string' ? said : <ChangeLine change={said} />}
       </p>
-      <KeyLine keys={keys} told={[ROW_KEYS_TOLD, [['Enter'], 'change it']]} />
+      <KeyLine keys={keys} told={told} />
     </div>
   );
 }
@@ -50,19 +58,12 @@ interface SettingLineProps {
 }
 
 function SettingLine({ name, settings, here, onPress }: SettingLineProps) {
-  const line = useRowFocus(here);
   return (
-    <button
-      ref={line}
-      type="button"
-      className="row setting-row"
-      data-here={here}
-      aria-current={here}
-      tabIndex={here ? 0 : -1}
-      onClick={onPress}
-    >
+    <Row look="setting-row" here={here} onPress={onPress}>
       <span>{explained(name).words}</span>
-      <span className="row-ink row-end">{valueWords(name, settingIn(settings, name))}</span>
-    </button>
+      <span className="row-ink row-end">
+        <Value name={name} value={settingIn(settings, name)} />
+      </span>
+    </Row>
   );
 }

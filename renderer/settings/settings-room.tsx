@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { explained, settingsOfGroup } from '../../core/settings/explained.ts';
 import { SETTING_GROUPS } from '../../core/settings/explanation.ts';
 import { SETTINGS_FILE_NAME, settingsFileText } from '../../core/settings/file-text.ts';
-import type { SettingName } from '../../core/settings/names.ts';
+import type { SettingChange, SettingName } from '../../core/settings/names.ts';
 import { DEFAULT_SETTINGS } from '../../core/settings/settings.ts';
 import { useHands } from '../console/hands.ts';
 import { keepTyping } from '../ledger/room/keep-typing.ts';
@@ -31,7 +31,7 @@ export function SettingsRoom({ onLeave }: { onLeave: () => void }) {
   const history = useSettingsHistory(settings, hands);
   const [name, setName] = useState<SettingName>('profile');
   const [over, setOver] = useState<'change' | 'file' | null>(null);
-  const [said, setSaid] = useState('');
+  const [said, setSaid] = useState<string | SettingChange>('');
 
   const lead = (to: SettingName): void => {
     setName(to);
@@ -41,9 +41,9 @@ export function SettingsRoom({ onLeave }: { onLeave: () => void }) {
     setSaid(hands === null ? SIGN_IN_FIRST : '');
     if (hands !== null) setOver(what);
   };
-  const back = (words = ''): void => {
+  const back = (what: string | SettingChange = ''): void => {
     setOver(null);
-    setSaid(words);
+    setSaid(what);
   };
   const exportFile = (): void => {
     const bytes = new TextEncoder().encode(settingsFileText(settings));
@@ -65,7 +65,7 @@ export function SettingsRoom({ onLeave }: { onLeave: () => void }) {
         <p className="room-who">
           {snapshot?.practice === true && (
             <>
-              <span className="practice-mark">PRACTICE</span> settings of its own ·{' '}
+              <span className="practice-mark">PRACTICE</span> <span>settings of its own</span> ·{' '}
             </>
           )}
           {hands === null ? 'nobody signed in' : `${hands.initials}, ${hands.role}`}

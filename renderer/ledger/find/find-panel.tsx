@@ -1,6 +1,7 @@
-import { type KeyboardEvent, type SubmitEvent, useLayoutEffect, useRef, useState } from 'react';
+import { type SubmitEvent, useLayoutEffect, useRef, useState } from 'react';
 import type { FindFilter } from '../../../core/ledger/find-filter.ts';
-import { focusOn, moveFocus } from '../../console/field-focus.ts';
+import { focusOn } from '../../console/field-focus.ts';
+import { useFormKeys } from '../../console/form-keys.ts';
 import { useSnapshot } from '../../link/store.ts';
 import type { Errors, Values } from '../../parts/field.ts';
 import { FormField } from '../../parts/form-field.tsx';
@@ -56,23 +57,13 @@ export function FindPanel({ filter, names, onFilter, onLeave }: FindPanelProps) 
       does: () => focusOn(place.current, field.name),
     }),
   );
+  const onKeyDown = useFormKeys({ names: fields.map(({ field }) => field.name), words: 'look for it', onEnter: look });
   useRoomKeys([...quick, ...toField]);
   useRoomKeys([{ key: 'Escape', cap: 'Esc', words: 'leave', does: onLeave }], { inForms: true });
 
   const change = (name: string, value: string): void => {
     setValues((now) => ({ ...now, [name]: value }));
     setErrors(({ [name]: _mended, ...others }) => others);
-  };
-  const onKeyDown = (event: KeyboardEvent<HTMLFormElement>): void => {
-    if (event.key === 'ArrowDown' || event.key === 'ArrowUp') {
-      moveFocus(
-        event,
-        fields.map(({ field }) => field.name),
-      );
-    } else if (event.key === 'Enter' && !(event.target instanceof HTMLButtonElement)) {
-      event.preventDefault();
-      if (!event.repeat) look();
-    }
   };
   const onSubmit = (event: SubmitEvent): void => {
     event.preventDefault();

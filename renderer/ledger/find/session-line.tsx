@@ -2,7 +2,7 @@ import { ruleById } from '../../../core/ledger/deviations.ts';
 import { STATE_WORDS } from '../../../core/procedure/states.ts';
 import type { SessionRow } from '../../../core/protocol/finding.ts';
 import { calendarDate, clockTime } from '../../../core/time/show.ts';
-import { useRowFocus } from '../room/row-keys.ts';
+import { Row } from '../room/row.tsx';
 
 interface SessionLineProps {
   readonly row: SessionRow;
@@ -12,18 +12,9 @@ interface SessionLineProps {
 
 /** One session in the list: whose, when, how far it came, when the light began, and where it departs from its plan. */
 export function SessionLine({ row, here, onOpen }: SessionLineProps) {
-  const line = useRowFocus(here);
   const { openedWallMs, offsetMin, patientCode, state, practice, regimen, eyes, trouble } = row;
   return (
-    <button
-      ref={line}
-      type="button"
-      className="row session-row"
-      data-here={here}
-      aria-current={here}
-      tabIndex={here ? 0 : -1}
-      onClick={onOpen}
-    >
+    <Row look="session-row" here={here} onPress={onOpen}>
       <span>
         {calendarDate(openedWallMs, offsetMin)} {clockTime(openedWallMs, offsetMin)}
       </span>
@@ -36,7 +27,7 @@ export function SessionLine({ row, here, onOpen }: SessionLineProps) {
       <span className="row-ink row-end">{lightWords(row)}</span>
       <span className="session-deviations">{trouble === null ? deviationWords(row) : `read in part: ${trouble}`}</span>
       <span className="row-end">{row.entries === 1 ? '1 entry' : `${row.entries} entries`}</span>
-    </button>
+    </Row>
   );
 }
 

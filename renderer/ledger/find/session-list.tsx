@@ -4,7 +4,7 @@ import { useSnapshot } from '../../link/store.ts';
 import { LedgerHead } from '../ledger-head.tsx';
 import { KeyLine } from '../room/key-line.tsx';
 import { type RoomKey, useRoomKeys } from '../room/room-keys.ts';
-import { ROW_KEYS_TOLD, useRowKeys } from '../room/row-keys.ts';
+import { useRowKeys } from '../room/row-keys.ts';
 import type { Nameable } from './filter-fields.ts';
 import { filterWords } from './read-filter.ts';
 import { SessionLine } from './session-line.tsx';
@@ -31,7 +31,7 @@ export function SessionList({ found, filter, names, at, onAt, onOpen, keys }: Se
     rows.findIndex(({ sessionId }) => sessionId === at),
   );
   useRoomKeys(keys);
-  useRowKeys({
+  const told = useRowKeys({
     at: index,
     rows: rows.length,
     onAt: (to) => {
@@ -39,9 +39,12 @@ export function SessionList({ found, filter, names, at, onAt, onOpen, keys }: Se
       if (row !== undefined) onAt(row);
       if (to >= rows.length - 2 && more) next();
     },
-    onEnter: (to) => {
-      const row = rows[to];
-      if (row !== undefined) onOpen(row);
+    enter: {
+      words: 'read it',
+      does: (to) => {
+        const row = rows[to];
+        if (row !== undefined) onOpen(row);
+      },
     },
   });
   return (
@@ -59,14 +62,14 @@ export function SessionList({ found, filter, names, at, onAt, onOpen, keys }: Se
           </li>
         ))}
       </ol>
-      <KeyLine keys={keys} told={[ROW_KEYS_TOLD, [['Enter'], 'read it']]} />
+      <KeyLine keys={keys} told={told} />
       {written != null && <LedgerHead written={written} />}
     </>
   );
 }
 
-export function totalWords({ total, rows }: FoundList): string {
-  if (total === null) return 'looking';
+export function totalWords({ total, rows, trouble }: FoundList): string {
+  if (total === null) return trouble === null ? 'looking' : 'not looked';
   const { sessions, atLeast } = total;
   const count = sessions.toLocaleString('en-GB');
   const shown = rows.length < sessions ? `, ${rows.length} of them shown` : '';

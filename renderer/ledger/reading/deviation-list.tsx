@@ -3,7 +3,8 @@ import { type FoundDeviation, ruleById } from '../../../core/ledger/deviations.t
 import { SURE_WORDS } from '../../../core/regimen/source.ts';
 import { KeyLine } from '../room/key-line.tsx';
 import type { RoomKey } from '../room/room-keys.ts';
-import { ROW_KEYS_TOLD, useRowFocus, useRowKeys } from '../room/row-keys.ts';
+import { Row } from '../room/row.tsx';
+import { useRowKeys } from '../room/row-keys.ts';
 
 interface DeviationListProps {
   /** Null until they are known. */
@@ -16,13 +17,16 @@ interface DeviationListProps {
 export function DeviationList({ deviations, onEntry, keys }: DeviationListProps) {
   const [at, setAt] = useState(0);
   const rows = deviations ?? [];
-  useRowKeys({
+  const told = useRowKeys({
     at,
     rows: rows.length,
     onAt: setAt,
-    onEnter: (to) => {
-      const deviation = rows[to];
-      if (deviation !== undefined) onEntry(deviation.seq);
+    enter: {
+      words: 'the entry it points at',
+      does: (to) => {
+        const deviation = rows[to];
+        if (deviation !== undefined) onEntry(deviation.seq);
+      },
     },
   });
   return (
@@ -35,7 +39,7 @@ export function DeviationList({ deviations, onEntry, keys }: DeviationListProps)
           </li>
         ))}
       </ol>
-      <KeyLine keys={keys} told={[ROW_KEYS_TOLD, [['Enter'], 'the entry it points at']]} />
+      <KeyLine keys={keys} told={told} />
     </>
   );
 }
@@ -47,25 +51,16 @@ interface DeviationLineProps {
 }
 
 function DeviationLine({ deviation, here, onOpen }: DeviationLineProps) {
-  const line = useRowFocus(here);
   const { ruleId, seq, words } = deviation;
   const { title, source } = ruleById(ruleId);
   return (
-    <button
-      ref={line}
-      type="button"
-      className="row deviation-row"
-      data-here={here}
-      aria-current={here}
-      tabIndex={here ? 0 : -1}
-      onClick={onOpen}
-    >
+    <Row look="deviation-row" here={here} onPress={onOpen}>
       <span className="row-ink">{title}</span>
       <span className="row-end">entry {seq}</span>
       <span className="row-ink deviation-words">{words}</span>
       <span className="deviation-limit">{limitWords(deviation)}</span>
       <span className="deviation-source">{sourceWords(source)}</span>
-    </button>
+    </Row>
   );
 }
 

@@ -1,7 +1,7 @@
 import type { SessionMeasures } from '../../../core/ledger/measures.ts';
 import type { EntryView } from '../../../core/protocol/messages.ts';
 import { clockTime, minutesSeconds, recordTime } from '../../../core/time/show.ts';
-import { useRowFocus } from '../room/row-keys.ts';
+import { Row } from '../room/row.tsx';
 
 interface EntryLineProps {
   readonly entry: EntryView;
@@ -13,19 +13,9 @@ interface EntryLineProps {
 
 /** One entry: its number, time of day, time from T0, author, and what it says. */
 export function EntryLine({ entry, t0, here, opened, onHere }: EntryLineProps) {
-  const line = useRowFocus(here, opened);
   const { seq, wallMs, offsetMin, by, words } = entry;
   return (
-    <button
-      ref={line}
-      type="button"
-      className="row entry-row"
-      data-here={here}
-      aria-current={here}
-      aria-expanded={opened}
-      tabIndex={here ? 0 : -1}
-      onClick={onHere}
-    >
+    <Row look="entry-row" here={here} opened={opened} onPress={onHere}>
       <span className="row-seq">{seq}</span>
       <span className="row-ink">
         {clockTime(wallMs, offsetMin, true)} {zoneOf(wallMs, offsetMin)}
@@ -34,7 +24,7 @@ export function EntryLine({ entry, t0, here, opened, onHere }: EntryLineProps) {
       <span>{by.role === 'station' ? 'station' : `${by.initials}, ${by.role}`}</span>
       <span className="row-ink row-words">{words}</span>
       {opened && <EntryPayload entry={entry} />}
-    </button>
+    </Row>
   );
 }
 

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { SessionMeasures } from '../../../core/ledger/measures.ts';
 import { KeyLine } from '../room/key-line.tsx';
 import { type RoomKey, useRoomKeys } from '../room/room-keys.ts';
-import { ROW_KEYS_TOLD, useRowKeys } from '../room/row-keys.ts';
+import { useRowKeys } from '../room/row-keys.ts';
 import { EntryLine } from './entry-line.tsx';
 import type { Entries } from './use-entries.ts';
 
@@ -23,11 +23,14 @@ export function EntryList({ entries, t0, at, onAt, onAddendum, keys }: EntryList
     0,
     rows.findIndex(({ seq }) => seq === at),
   );
-  useRowKeys({
+  const told = useRowKeys({
     at: index,
     rows: rows.length,
     onAt: (to) => onAt(rows[to]?.seq ?? 0),
-    onEnter: () => setOpened((now) => !now),
+    enter: {
+      words: opened ? 'hide what it holds' : 'show what it holds',
+      does: () => setOpened((now) => !now),
+    },
   });
   const addendum: RoomKey = { key: 'a', cap: 'A', words: 'addendum to this entry', does: onAddendum };
   useRoomKeys([addendum]);
@@ -46,10 +49,7 @@ export function EntryList({ entries, t0, at, onAt, onAddendum, keys }: EntryList
           </li>
         ))}
       </ol>
-      <KeyLine
-        keys={[addendum, ...keys]}
-        told={[ROW_KEYS_TOLD, [['Enter'], opened ? 'hide what it holds' : 'show what it holds']]}
-      />
+      <KeyLine keys={[addendum, ...keys]} told={told} />
     </>
   );
 }

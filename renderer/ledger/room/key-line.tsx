@@ -1,10 +1,13 @@
 import { KeyCap } from '../../parts/key-cap.tsx';
 import type { RoomKey } from './room-keys.ts';
 
+/** Some keys and the words for them together. */
+export type KeysTold = readonly [caps: readonly string[], words: string];
+
 interface KeyLineProps {
   readonly keys: readonly RoomKey[];
   /** Keys that are heard elsewhere and told here, each with its words. */
-  readonly told?: readonly (readonly [readonly string[], string])[];
+  readonly told?: readonly KeysTold[];
 }
 
 /** What can be done here, each with its key; for a mouse too. */

@@ -1,4 +1,5 @@
 import { useEffectEvent, useLayoutEffect } from 'react';
+import { useToldKeys } from '../../parts/key-help.ts';
 
 /** One key of the ledger room: how it is printed, what it does, and the words that stand beside it. */
 export interface RoomKey {
@@ -30,6 +31,7 @@ export function useRoomKeys(keys: readonly RoomKey[], { inForms = false }: Where
     event.stopImmediatePropagation();
     if (!event.repeat || found.repeats === true) found.does();
   });
+  useToldKeys(keys, inForms);
   // Before anyone can see the room: a key pressed at its first sight is neither lost nor left to the console.
   useLayoutEffect(() => {
     const listen = (event: KeyboardEvent) => heard(event);

@@ -1,40 +1,32 @@
-import { type RefObject, useLayoutEffect, useRef } from 'react';
+import type { KeysTold } from './key-line.tsx';
 import { type RoomKey, useRoomKeys } from './room-keys.ts';
 
 interface RowKeys {
   readonly at: number;
   readonly rows: number;
   readonly onAt: (at: number) => void;
-  readonly onEnter: (at: number) => void;
+  /** What Enter does on a row, and its words; null where it does nothing. */
+  readonly enter: { readonly words: string; readonly does: (at: number) => void } | null;
 }
 
-/** The keys that lead through a list, and Enter on the row they lead to. */
-export function useRowKeys({ at, rows, onAt, onEnter }: RowKeys): void {
-  const steps = Object.entries(STEPS).map(([key, by]): RoomKey => {
+/** The keys that lead through a list, and Enter on the row they lead to. Gives what is to be told of them below it. */
+export function useRowKeys({ at, rows, onAt, enter }: RowKeys): readonly KeysTold[] {
+  const steps = STEPS.map(({ by, ...key }): RoomKey => {
     const to = Math.min(rows - 1, Math.max(0, at + by));
-    return { key, cap: key, words: '', repeats: true, does: () => rows > 0 && onAt(to) };
+    return { ...key, repeats: true, does: () => rows > 0 && onAt(to) };
   });
-  const enter: RoomKey = { key: 'Enter', cap: 'Enter', words: '', does: () => rows > 0 && onEnter(at) };
-  useRoomKeys([...steps, enter]);
+  const onEnter = enter && { key: 'Enter', cap: 'Enter', words: enter.words, does: () => rows > 0 && enter.does(at) };
+  useRoomKeys(onEnter === null ? steps : [...steps, onEnter]);
+  return [ARROWS_TOLD, ...(onEnter === null ? [] : [[[onEnter.cap], onEnter.words] as const])];
 }
 
-const STEPS: Readonly<Record<string, number>> = {
-  ArrowDown: 1,
-  ArrowUp: -1,
-  PageDown: 10,
-  PageUp: -10,
-  Home: Number.NEGATIVE_INFINITY,
-  End: Number.POSITIVE_INFINITY,
-};
+const STEPS = [
+  { key: 'ArrowDown', cap: '↓', words: 'the next one', by: 1 },
+  { key: 'ArrowUp', cap: '↑', words: 'the one before', by: -1 },
+  { key: 'PageDown', cap: 'Page ↓', words: 'ten further', by: 10 },
+  { key: 'PageUp', cap: 'Page ↑', words: 'ten back', by: -10 },
+  { key: 'Home', cap: 'Home', words: 'the first', by: Number.NEGATIVE_INFINITY },
+  { key: 'End', cap: 'End', words: 'the last', by: Number.POSITIVE_INFINITY },
+] as const;
 
-export const ROW_KEYS_TOLD = [['↑', '↓'], 'choose'] as const;
-
-/** A row that the keys have led to has the focus, so that it is in sight and read out; opened, all of it is in sight. */
-export function useRowFocus(here: boolean, opened = false): RefObject<HTMLButtonElement | null> {
-  const line = useRef<HTMLButtonElement>(null);
-  useLayoutEffect(() => {
-    if (here) line.current?.focus({ preventScroll: true });
-    if (here || opened) line.current?.scrollIntoView({ block: 'nearest' });
-  }, [here, opened]);
-  return line;
-}
+const ARROWS_TOLD: KeysTold = [['↑', '↓'], 'choose'];

@@ -60,7 +60,7 @@ export function useRoom(onLeave: (() => void) | null) {
       const why = asked.kind === 'people' ? whyNotDone(await askAboutPeople(asked.request)) : [];
       if (why.length > 0) return why;
       if (asked.kind === 'hands') takeHands(asked.hands);
-      setOver(over?.kind === 'hands' ? over.next : null);
+      setOver((now) => (now !== over ? now : over?.kind === 'hands' ? over.next : null));
       return [];
     }
     if (asked.kind !== 'command' || over?.kind !== 'addendum' || reading === null || hands === null) {
@@ -68,7 +68,7 @@ export function useRoom(onLeave: (() => void) | null) {
     }
     const seen = { sessionId: reading.row.sessionId, seq: over.seenSeq };
     const why = refusalOf(await giving.run(() => give(seen, asked.command, hands)));
-    if (why.length === 0) setOver(null);
+    if (why.length === 0) setOver((now) => (now === over ? null : now));
     return why;
   }
 

@@ -5,7 +5,8 @@ import type { SessionView } from '../../../core/protocol/view.ts';
 import { REGIMENS } from '../../../core/regimen/regimens.ts';
 import { DEFAULT_SETTINGS } from '../../../core/settings/settings.ts';
 import { clockTime } from '../../../core/time/show.ts';
-import { boardNotices, type Notice } from '../../../renderer/board/notices.ts';
+import { keysNotice } from '../../../renderer/board/board-keys.ts';
+import { boardNotices, type Notice, withAsked } from '../../../renderer/board/notices.ts';
 import {
   after,
   beamOff,
@@ -50,6 +51,8 @@ interface Circumstances {
   readonly station?: Partial<Pick<Snapshot, 'trouble' | 'notYetSafe'>>;
   readonly others?: readonly Session[];
   readonly cue?: string;
+  /** `?` was pressed. */
+  readonly asked?: boolean;
 }
 
 const minute = (minutes: number): number => minutes * 60;
@@ -67,6 +70,24 @@ const withLongWords = (view: SessionView): SessionView => ({
 
 const heldAgain = (): Session =>
   give(beamOn(TWO_EYES), { kind: 'beam-off', endedByLaser: false }, T0_AT_MS + 936_000, OPERATOR);
+
+const EVERYTHING_WRONG: Circumstances = {
+  atS: 400,
+  cue: '12 s late: infusion at its end: pump off',
+  change: withLongWords,
+  silent: true,
+  trouble: 'the station does not answer: it is being started again (third time)',
+  station: {
+    trouble: ['settings.json, line 3: there is no such field. The file is not used.'],
+    notYetSafe: {
+      entries: 12,
+      sinceWallMs: momentAt(T0_AT_MS).wallMs,
+      why: 'the disk is full: make room on it, nothing is lost meanwhile',
+      keptAt: '/var/log/dimroom',
+    },
+  },
+  others: [infusing(), infusing(TWO_EYES)],
+};
 
 /** Every state a board can be in, with what may be wrong beside it. */
 export const SCENES: readonly Scene[] = [
@@ -102,23 +123,9 @@ export const SCENES: readonly Scene[] = [
   scene('discharged', discharged(), { atS: 1290 }),
   scene('stopped early', stopped(infusing(), T0_AT_MS + 90_000), { atS: 100 }),
   scene('station silent', infusing(), { atS: 143, silent: true }),
-  scene('everything wrong', held(TWO_EYES), {
-    atS: 400,
-    cue: '12 s late: infusion at its end: pump off',
-    change: withLongWords,
-    silent: true,
-    trouble: 'the station does not answer: it is being started again (third time)',
-    station: {
-      trouble: ['settings.json, line 3: there is no such field. The file is not used.'],
-      notYetSafe: {
-        entries: 12,
-        sinceWallMs: momentAt(T0_AT_MS).wallMs,
-        why: 'the disk is full: make room on it, nothing is lost meanwhile',
-        keptAt: '/var/log/dimroom',
-      },
-    },
-    others: [infusing(), infusing(TWO_EYES)],
-  }),
+  scene('keys asked for', infusing(), { atS: 143, asked: true }),
+  scene('everything wrong, and keys asked for', held(TWO_EYES), { ...EVERYTHING_WRONG, asked: true }),
+  scene('everything wrong', held(TWO_EYES), EVERYTHING_WRONG),
   scene('light with long words', beamOn(TWO_EYES), { atS: 1003, change: withLongWords, others: [waiting()] }),
   scene('second eye with long words', beamOff(TWO_EYES), {
     atS: 1010,
@@ -137,6 +144,7 @@ function scene(name: string, session: Session, circumstances: Circumstances): Sc
     station,
     others = [],
     cue = null,
+    asked = false,
   } = circumstances;
   const nowMs = T0_AT_MS + atS * 1000;
   const view = change(viewAt(session, nowMs));
@@ -146,8 +154,13 @@ function scene(name: string, session: Session, circumstances: Circumstances): Sc
     sessions: [view, ...others.map((one, index) => other(viewAt(one, nowMs), index))],
     front: view.sessionId,
   };
-  const noticesSaid: Scene['noticesSaid'] = (say) =>
-    boardNotices({ snapshot, front: view, silent, trouble, nowMs, say });
+  const noticesSaid: Scene['noticesSaid'] = (say) => [
+    ...withAsked(
+      boardNotices({ snapshot, front: view, silent, trouble, nowMs, say }),
+      asked ? keysNotice(say) : null,
+      say,
+    ),
+  ];
   const notices = noticesSaid((words) => words);
   return { name, face: { view, nowMs, clock: clockAt(nowMs), notices, placed: DEFAULT_SETTINGS, cue }, noticesSaid };
 }
