@@ -4,13 +4,13 @@ import type { Page } from 'playwright';
 import { expect as expectShown } from 'playwright/test';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { expectCounting } from '../screens/count-check.ts';
-import { type Nurse, nurseAt } from '../screens/nurse.ts';
-import { ALL_NO, BODY, ORDER, prepare, SECOND_COMPUTATION } from '../screens/whole-session.ts';
+import type { Nurse } from '../screens/nurse.ts';
+import { beginRoster, PIN } from '../screens/people/clinic-people.ts';
+import { signedInNurseAt } from '../screens/signed-in-nurse.ts';
+import { plan, prepare } from '../screens/whole-session.ts';
 import { brokenAt, entriesIn } from '../station/independent-reading.ts';
 import { type Desktop, desktopInEarnest, HAS_DESKTOP } from './desktop.ts';
 
-const PIN = { AD: '284159', MO: '907163', TK: '341886', RV: '775204' } as const;
-type Initials = keyof typeof PIN;
 const LONG = { timeout: 180_000 };
 
 describe.skipIf(!HAS_DESKTOP)('a clinic’s people on the desktop', () => {
@@ -19,46 +19,21 @@ describe.skipIf(!HAS_DESKTOP)('a clinic’s people on the desktop', () => {
 
   beforeAll(async () => {
     desk = await desktopInEarnest();
-    nurse = nurseAt(desk.console);
+    nurse = signedInNurseAt(desk.console, PIN);
   });
   afterAll(() => desk?.stop());
 
   const head = () => desk.console.locator('.head');
   const entries = () => entriesIn(desk.ledgerFile);
   const kinds = (): string[] => entries().map(({ kind }) => kind);
-  const signIn = (initials: Initials): Promise<void> => nurse.tell('w', { initials, PIN: PIN[initials] });
-
-  async function joins(name: string, initials: Initials, role: string): Promise<void> {
-    await nurse.pressUntil('n', nurse.form);
-    await nurse.tell('n', { name, initials, role, PIN: PIN[initials], 'PIN again': PIN[initials] });
-    await desk.console.getByRole('region', { name: 'people' }).getByText(name).waitFor();
-  }
 
   test('the first run makes the administrator, and the administrator the others', LONG, async () => {
-    await nurse.look();
-    await nurse.pressUntil('Enter', nurse.form);
-    await nurse.type({ name: 'Ada Example', initials: 'AD', role: '5', PIN: PIN.AD, 'PIN again': PIN.AD });
-    await nurse.enter();
-    await desk.console.getByRole('region', { name: 'recovery code' }).waitFor();
-    await nurse.press('Enter');
+    await beginRoster(nurse);
     await expectShown(head()).toContainText('AD, administrator');
-    await nurse.press('u');
-    await joins('Mo Example', 'MO', '1');
-    await joins('Tam Example', 'TK', '1');
-    await joins('Ruh Example', 'RV', '2');
-    await nurse.press('Escape');
   });
 
   test('a treatment is planned and begun by them, each entry by who was signed in', LONG, async () => {
-    await signIn('MO');
-    await nurse.wayOn('open a session');
-    await nurse.taskWith(1, { 'patient code': 'K-2041', 'day of birth': '1951-03-02' });
-    await nurse.task(2);
-    await nurse.taskWith(3, ORDER);
-    await nurse.taskWith(4, ALL_NO);
-    await nurse.taskWith(5, BODY);
-    const { 'other initials': initials, 'other role': _role, ...computed } = SECOND_COMPUTATION;
-    await nurse.taskWith(6, { 'other initials': initials ?? '', 'other PIN': PIN.TK, ...computed });
+    await plan(nurse);
     await prepare(nurse);
     await nurse.wayOn('pump on: both timers start');
     await nurse.stateIs('infusing');
@@ -69,7 +44,7 @@ describe.skipIf(!HAS_DESKTOP)('a clinic’s people on the desktop', () => {
   });
 
   test('hands change while both screens count', LONG, async () => {
-    await signIn('RV');
+    await nurse.signIn('RV', 'operator');
     await expectShown(head()).toContainText('RV, operator');
     await nurse.stateIs('infusing');
     for (const page of pages(desk)) await expectCounting(page);
@@ -92,7 +67,7 @@ describe.skipIf(!HAS_DESKTOP)('a clinic’s people on the desktop', () => {
           by,
         };
         const answer = await askFrom(board, { ...message, command: { kind: 'begin-flush' } });
-      expect(answer).toMatchObject({ type: 'refused', missing: [{ text: expect.stringMatching(/signed in here/) }] });
+        expect(answer).toMatchObject({ type: 'refused', missing: [{ text: expect.stringMatching(/signed in here/) }] });
       }
       expect(kinds()).toEqual(before);
       await nurse.stateIs('infusing');
@@ -111,7 +86,7 @@ describe.skipIf(!HAS_DESKTOP)('a clinic’s people on the desktop', () => {
   test('started again, it counts on, and is nobody’s until somebody signs in', LONG, async () => {
     await desk.close();
     desk = await desktopInEarnest(desk.folder);
-    nurse = nurseAt(desk.console);
+    nurse = signedInNurseAt(desk.console, PIN);
     await nurse.stateIs('infusing');
     await expectShown(head()).toContainText('no hands signed in');
     for (const page of pages(desk)) await expectCounting(page);

@@ -29,12 +29,12 @@ const SHOWN: Record<Stage, Shown> = {
   discharged: { words: ['discharged'], counts: [] },
 };
 
-/** What the board shows at a stage: its words, and counts that run or stand. */
-export async function boardShows(board: Page, stage: Stage): Promise<void> {
+/** What the board shows at a stage: its words, counts that run or stand, and whether this is practice. */
+export async function boardShows(board: Page, stage: Stage, { practice } = { practice: true }): Promise<void> {
   const { words, counts } = SHOWN[stage];
   const timers = board.getByRole('timer');
   for (const one of words) await expect(board.getByText(one).first(), stage).toBeVisible();
-  await expect(board.getByText('practice')).toBeVisible();
+  await expect(board.getByText('practice')).toHaveCount(practice ? 1 : 0);
   await expect(timers, stage).toHaveCount(counts.length);
   const before = await Promise.all(counts.map((_, index) => timers.nth(index).getAttribute('aria-label')));
   for (const [index, label] of before.entries()) {

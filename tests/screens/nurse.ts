@@ -17,8 +17,11 @@ const OPENS_MS = 30_000;
 /** What to type into a form, field by field, by the fields' words: text, the number of a choice, or `y` and `n`. */
 export type Typed = Readonly<Record<string, string>>;
 
-/** `say` has what stands on the screen in place of the English that a test names it by. */
-export function nurseAt(page: Page, say: (words: string) => string = (words) => words) {
+/**
+ * `say` has what stands on the screen in place of the English that a test names it by; `opensMs` is how long the way on
+ * is waited for.
+ */
+export function nurseAt(page: Page, say: (words: string) => string = (words) => words, opensMs = OPENS_MS) {
   const { keyboard } = page;
   const form = page.locator('form', { has: page.getByRole('heading', { level: 1 }) });
   const wayOnLine = page.locator('.dock button.way-on');
@@ -84,7 +87,7 @@ export function nurseAt(page: Page, say: (words: string) => string = (words) => 
   /** Enter on the framed line, as soon as it is open: until it leads on, or opens a form. */
   async function wayOn(english: string): Promise<void> {
     const words = say(english);
-    await page.locator('.dock button.way-on[data-open="true"]', { hasText: words }).waitFor({ timeout: OPENS_MS });
+    await page.locator('.dock button.way-on[data-open="true"]', { hasText: words }).waitFor({ timeout: opensMs });
     await pressUntil('Enter', form.or(wayOnLine.filter({ hasNotText: words })));
   }
 

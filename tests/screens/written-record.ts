@@ -6,13 +6,18 @@ const MINUTE_MS = 60_000;
 
 /** The file holds a whole session as it was walked: every change in order, by whom, and the clock's own instants. */
 export function expectWholeRecord(file: string): void {
+  expectDues(expectInOrder(file));
+}
+
+/** Every change of the session in order, and by whom, in an unbroken chain. Returns its entries. */
+export function expectInOrder(file: string): readonly FoundEntry[] {
   const entries = entriesIn(file);
   const session = entries.filter(({ sessionId }) => sessionId !== null);
   const people = session.filter(({ author }) => author.role !== 'station');
   expect(people.map((entry) => [nameOf(entry), entry.author.initials])).toEqual(ENTERED_BY_PEOPLE);
   expect(brokenAt(entries)).toEqual([]);
   expect(new Set(session.map(({ sessionId }) => sessionId)).size).toBe(1);
-  expectDues(session);
+  return session;
 }
 
 /** A hold moves the end of the infusion, and not the light window: both count from one T0. */

@@ -37,13 +37,18 @@ export const PAST: readonly Past[] = [
 ];
 
 /** A folder with a ledger of practice: sessions of three months, each as the desk ruled on it, with every cue sounded. */
-export function auditedLedger(): string {
+export const auditedLedger = (): string => ledgerOf({ practice: true });
+
+/** The same, of a clinic that treats in earnest. Nobody is on its roster yet. */
+export const clinicLedger = (): string => ledgerOf({ practice: false });
+
+function ledgerOf({ practice }: { practice: boolean }): string {
   const folder = mkdtempSync(join(tmpdir(), 'dimroom-audited-'));
-  const store = ledgerStore(openDatabase(join(folder, 'practice.sqlite3')));
+  const store = ledgerStore(openDatabase(join(folder, practice ? 'practice.sqlite3' : 'ledger.sqlite3')));
   const firstWallMs = wallOf({ month: 2, day: 1 }) - 3_600_000;
   const clock = steppedClock(0, firstWallMs);
   const ledger = steadfastLedger(store, emergencyFile(join(folder, 'waiting.jsonl')));
-  const desk = new Desk(ledger, clock, true, readHouse(folder));
+  const desk = new Desk(ledger, clock, practice, readHouse(folder));
   desk.note('station-started', { first: true, file: crypto.randomUUID() });
   for (const past of PAST) {
     clock.moveTo(wallOf(past) - firstWallMs);

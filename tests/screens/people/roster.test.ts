@@ -93,6 +93,28 @@ describe.skipIf(CHROMIUM === null)('a clinic’s people, by the keyboard', () =>
     expect(signedIn.map(({ author }) => author.initials).slice(-2)).toEqual(['AD', 'MO']);
   });
 
+  test('one Enter too many signs in once, and an answer that comes late closes no other form', async () => {
+    await signIn('AD');
+    const signedIn = () =>
+      entries().filter(({ kind, author }) => kind === 'signed-in' && author.initials === 'MO').length;
+    const before = signedIn();
+    await nurse.pressUntil('w', nurse.form);
+    await nurse.type({ initials: 'MO', PIN: PIN.MO });
+    process.kill(screens.carrier().stationPid(), 'SIGSTOP');
+    await nurse.press('Enter');
+    await nurse.press('Enter');
+    await expectShown(nurse.form).toContainText('writing');
+    await nurse.press('Escape');
+    await nurse.pressUntil('Shift+w', nurse.form);
+    await nurse.type({ 'recovery code': 'ABCDE' });
+    process.kill(screens.carrier().stationPid(), 'SIGCONT');
+    await expectShown(page.locator('.head')).toContainText('MO, nurse', { timeout: 15_000 });
+    await expectShown(nurse.form.getByLabel('recovery code')).toHaveValue('ABCDE');
+    await nurse.press('Escape');
+    await signIn('MO');
+    expect(signedIn()).toBe(before + 2);
+  });
+
   test('the ledger is read by those who may, and opens on whoever signs in there', async () => {
     await signIn('AD');
     await nurse.press('g');
@@ -113,8 +135,11 @@ describe.skipIf(CHROMIUM === null)('a clinic’s people, by the keyboard', () =>
     await nurse.press('1');
     await expectShown(page.getByRole('heading', { level: 1 })).toHaveText('who is at the keyboard?');
     await nurse.type({ initials: 'mo', PIN: PIN.MO });
-    await nurse.enter();
+    await nurse.press('Enter');
     await expectShown(page.locator('.head')).toContainText('MO, nurse');
+    // What was wanted before is there now, without a second press.
+    await expectShown(nurse.form.getByLabel('patient code')).toBeFocused();
+    await nurse.press('Escape');
   });
 
   test('one’s own PIN is changed against the present one', async () => {

@@ -78,16 +78,16 @@ describe.skipIf(CHROMIUM === null)('the settings room, by its keys alone', () =>
   test('changes a choice by its number and Enter, says before → after, and it is an entry', LONG, async () => {
     await expectShown(here()).toContainText('product text');
     await press('Enter');
-    await expectShown(line).toHaveText(/as it is: US/);
+    await expectShown(line).toHaveText(/as it is · US/);
     await press('Enter');
-    await sees('that is what is in force: US');
+    await sees('that is what is in force already: nothing to change');
     await press('2');
     await expectShown(line).toHaveText(/US → EU/);
     expect(await wrong()).toEqual([]);
     await press('Enter');
-    await sees('product text that is followed: US → EU');
+    await sees('product text that is followed · US → EU');
     await expectShown(page.locator('.setting-value')).toHaveText('EU', SOON);
-    await sees(/MO, nurse, by the settings screen/);
+    await sees(/MO, nurse · by the settings screen/);
     expect(inForce().profile).toBe('eu');
   });
 
@@ -107,8 +107,8 @@ describe.skipIf(CHROMIUM === null)('the settings room, by its keys alone', () =>
     await press('Tab');
     await page.keyboard.type('fine syringes, hjknw');
     await press('Enter');
-    await sees('syringe is graduated in: 0.1 mL → 0.05 mL');
-    await sees(/: fine syringes, hjknw$/);
+    await sees('syringe is graduated in · 0.1 mL → 0.05 mL');
+    await sees(/ · fine syringes, hjknw$/);
     expect(inForce().graduationMl).toBe(0.05);
   });
 
@@ -151,8 +151,8 @@ describe.skipIf(CHROMIUM === null)('the settings room, by its keys alone', () =>
       mimeType: 'application/json',
       buffer: Buffer.from(settingsFileText({ ...DEFAULT_SETTINGS, spokenCues: true })),
     });
-    await sees('words after each tone: no → yes');
-    await sees('product text that is followed: EU → US');
+    await sees('words after each tone · no → yes');
+    await sees('product text that is followed · EU → US');
     await expectShown(line).toHaveText(/take 3 settings/);
     expect(await wrong()).toEqual([]);
     expect(await cutOff()).toEqual([]);
@@ -170,7 +170,7 @@ describe.skipIf(CHROMIUM === null)('the settings room, by its keys alone', () =>
       clipboardData.setData('text/plain', text);
       window.dispatchEvent(new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }));
     }, settingsFileText(DEFAULT_SETTINGS));
-    await sees('words after each tone: yes → no');
+    await sees('words after each tone · yes → no');
     await expectShown(line).toHaveText(/^take 1 setting(?!s)/);
     await press('Enter');
     await sees('1 setting taken from pasted text');

@@ -1,12 +1,15 @@
 import type { Page } from 'playwright';
 import type { Language } from '../../../core/settings/language.ts';
 
-/** What a screen should say in a language and does not: a page marks as English what it has no words for. */
+/**
+ * What a screen should say in a language and does not: a page marks as English what it has no words for. The ledger and
+ * faults of a file are English.
+ */
 export const notSaid = (page: Page, language: Language): Promise<string[]> =>
   page.evaluate((wanted) => {
     const { lang } = document.documentElement;
-    const left = [...document.querySelectorAll('#screen [lang="en"]')].filter(
-      (one) => one.closest('.columns-ledger') === null,
+    const left = [...document.querySelectorAll('#screen [lang="en"]:not([translate="no"])')].filter(
+      (one) => one.closest('.columns-ledger[lang="en"]') === null,
     );
     return [
       ...(lang === wanted ? [] : [`the page says that it speaks ${lang}`]),
