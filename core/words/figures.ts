@@ -29,7 +29,7 @@ const DAY_PARTED_BY: Record<Exclude<Language, 'en'>, string> = { de: '.', es: '/
 
 /** Symbols of units, and other signs that are the same in every language. */
 const SYMBOLS = [
-  ...['mg/m²', 'mW/cm²', 'J/cm²', 'mL/min', 'mL/h', 'mg', 'mL', 'min', 'mW', 'cm²', 'm²', 'cm', 'µm', 'kg', 'lb'],
+  ...['mg/m²', 'mW/cm²', 'J/cm²', 'mL/min', 'mL/h', 'mg', 'mL', 'min', 'mW', 'cm²', 'm²', 'cm', 'mm', 'µm', 'kg', 'lb'],
   'ft in',
 ];
 const SYMBOL = new RegExp(String.raw`(?<!\p{L})(?:${SYMBOLS.join('|')})(?![\p{L}\d])`, 'gu');

@@ -45,7 +45,7 @@ describe('a sentence is found', () => {
 
   test('with words of its own in it', () => {
     expect(find('right eye: contact lens is on the eye')).toBe('rechtes Auge: Kontaktglas ist auf dem Auge');
-    expect(find('lens factor is 0.5 to 3 mm')).toBeNull();
+    expect(find('lens factor is 0.5 to 3 yards')).toBeNull();
     expect(find('lens factor is 0.5 to 3 mL')).toBe('Faktor der Linse: 0,5 bis 3 mL');
   });
 
