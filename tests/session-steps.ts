@@ -44,6 +44,15 @@ export interface Step {
 export const RIGHT = { eye: 'right', gldUm: 2600 } as const;
 export const LEFT = { eye: 'left', gldUm: 1850 } as const;
 
+/** A second computation that comes to another weight than the first. */
+export const OTHER_WEIGHT: Command = {
+  kind: 'second-check',
+  heightCm: 168,
+  weightKg: 81.5,
+  regimenId: 'label',
+  lesions: [RIGHT],
+};
+
 export const ALL_NO: CommandOf<'screen'>['answers'] = {
   hypersensitivity: 'no',
   porphyria: 'no',

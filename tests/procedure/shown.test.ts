@@ -20,6 +20,7 @@ import {
   momentAt,
   NURSE,
   OPERATOR,
+  OTHER_WEIGHT,
   opened,
   orderOf,
   planned,
@@ -110,14 +111,7 @@ describe('the screens are told', () => {
   });
 
   test('where two computations are apart', () => {
-    const other: Command = {
-      kind: 'second-check',
-      heightCm: 168,
-      weightKg: 81.5,
-      regimenId: 'label',
-      lesions: [RIGHT],
-    };
-    const session = give(readyFor('second-check'), other, atOf('second-check'), SECOND_NURSE);
+    const session = give(readyFor('second-check'), OTHER_WEIGHT, atOf('second-check'), SECOND_NURSE);
     const [weight] = viewAt(session, atOf('prepare')).differences;
     expect(weight).toEqual({ what: 'weight, kg', first: '71.5', second: '81.5' });
     expect(viewAt(planned(), atOf('prepare')).differences).toEqual([]);

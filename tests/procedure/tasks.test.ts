@@ -17,6 +17,7 @@ import {
   LEFT,
   momentAt,
   ONE_EYE,
+  OTHER_WEIGHT,
   opened,
   orderOf,
   planned,
@@ -158,14 +159,10 @@ describe('what was entered, in short', () => {
 
 describe('what was entered and does not let the session go on', () => {
   test('is no agreement, and says where the two are apart', () => {
-    const other: Command = {
-      kind: 'second-check',
-      heightCm: 168,
-      weightKg: 81.5,
-      regimenId: 'label',
-      lesions: [RIGHT],
-    };
-    const task = taskOf(give(readyFor('second-check'), other, atOf('second-check'), SECOND_NURSE), 'second-check');
+    const task = taskOf(
+      give(readyFor('second-check'), OTHER_WEIGHT, atOf('second-check'), SECOND_NURSE),
+      'second-check',
+    );
     expect(task).toMatchObject({ detail: '', done: { by: SECOND_NURSE } });
     expect(task?.trouble).toMatch(/^differs: weight, kg: first 71.5, second 81.5; /);
   });

@@ -1,5 +1,4 @@
 import { expect, test } from 'vitest';
-import type { Command } from '../../core/procedure/commands.ts';
 import type { Session } from '../../core/procedure/session.ts';
 import { viewOf } from '../../core/procedure/view.ts';
 import type { SessionView, TaskView } from '../../core/protocol/view.ts';
@@ -12,9 +11,9 @@ import {
   infusing,
   momentAt,
   OPERATOR,
+  OTHER_WEIGHT,
   opened,
   play,
-  RIGHT,
   readyFor,
   SECOND_NURSE,
   stopped,
@@ -49,12 +48,11 @@ function everyStep(): SessionView[] {
 
 function besideTheWay(): SessionView[] {
   const asked = { kind: 'screen', answers: { ...ALL_NO, uptake: 'yes' } } as const;
-  const second: Command = { kind: 'second-check', heightCm: 168, weightKg: 81.5, regimenId: 'label', lesions: [RIGHT] };
   const drawnBack = { kind: 'beam-off', endedByLaser: false } as const;
   const atMs = atOf('beam-on:right') + 30_000;
   return [
     seen(give(opened({ lightCareHours: 24 }), asked, atOf('screen')), atOf('measure')),
-    seen(give(readyFor('second-check'), second, atOf('second-check'), SECOND_NURSE), atOf('prepare')),
+    seen(give(readyFor('second-check'), OTHER_WEIGHT, atOf('second-check'), SECOND_NURSE), atOf('prepare')),
     seen(held(), T0_AT_MS + 130_000),
     seen(give(infusing(), { kind: 'trouble', card: 'pain' }, T0_AT_MS + 100_000), T0_AT_MS + 110_000),
     seen(give(beamOn(), drawnBack, atMs, OPERATOR), atMs + 1000),

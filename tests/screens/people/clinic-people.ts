@@ -17,7 +17,7 @@ export async function beginRoster(nurse: Nurse): Promise<void> {
   await nurse.pressUntil('Enter', nurse.form);
   await nurse.type({ name: 'Ada Example', initials: 'AD', role: '5', PIN: PIN.AD, 'PIN again': PIN.AD });
   await nurse.enter();
-  await page.getByRole('region', { name: 'recovery code' }).waitFor();
+  await page.getByRole('region', { name: 'recovery code' }).waitFor({ timeout: 60_000 });
   await nurse.press('Enter');
   await page.locator('.head').getByText('AD, administrator').waitFor();
   await nurse.press('u');

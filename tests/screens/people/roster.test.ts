@@ -38,7 +38,7 @@ describe.skipIf(CHROMIUM === null)('a clinic’s people, by the keyboard', () =>
     await nurse.type({ PIN: PIN.AD, 'PIN again': PIN.AD });
     await nurse.enter();
     const shown = page.getByRole('region', { name: 'recovery code' });
-    await shown.waitFor();
+    await shown.waitFor({ timeout: 60_000 });
     code = (await shown.locator('.recovery-code-signs').textContent()) ?? '';
     expect(code).toMatch(/^([A-Z2-9]{5}-){4}[A-Z2-9]{5}$/);
     expect(await found()).toEqual([]);
@@ -161,7 +161,7 @@ describe.skipIf(CHROMIUM === null)('a clinic’s people, by the keyboard', () =>
       'new PIN again': '660214',
     });
     await nurse.enter();
-    await page.getByRole('region', { name: 'recovery code' }).waitFor();
+    await page.getByRole('region', { name: 'recovery code' }).waitFor({ timeout: 60_000 });
     await nurse.press('Enter');
     await nurse.tell('w', { initials: 'ad', PIN: '660214' });
     await expectShown(page.locator('.head')).toContainText('AD, administrator');
