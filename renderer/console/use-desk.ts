@@ -13,14 +13,15 @@ import { snapshotNow, useDim } from '../link/store.ts';
 import { swapDisplays } from '../link/swap-displays.ts';
 import { dimFurther } from '../parts/dim-further.ts';
 import { openKeyHelp, useKeyHelp } from '../parts/key-help.ts';
+import { useOneAtATime } from '../parts/use-one-at-a-time.ts';
 import { createArming } from './arming.ts';
 import type { Asked, FormId, Printing } from './forms/form.ts';
 import { FORM_IDS } from './forms/form.ts';
 import { takeHands, useHands } from './hands.ts';
 import { isOffered } from './keys.ts';
 import { confirmed, type FormPanelState, type Panel } from './panel.ts';
+import { refusalOf } from './refusal.ts';
 import { useArming } from './use-arming.ts';
-import { refusalOf, useGiving } from './use-giving.ts';
 import { commandOf, formOf } from './way-on-command.ts';
 
 /** What is said below the way on. `refused`: what a command waits for; else a quiet word. */
@@ -42,7 +43,7 @@ const CHECK_WORDS: Partial<Record<Awaited<ReturnType<typeof playSoundCheck>>, st
 export function useDesk(view: SessionView | null) {
   const hands = useHands();
   const dim = useDim();
-  const giving = useGiving();
+  const giving = useOneAtATime();
   const [panel, setPanel] = useState<Panel>(null);
   const [said, setSaid] = useState<Said>(NOTHING);
   const underList = useKeyHelp() !== null;

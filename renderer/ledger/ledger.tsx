@@ -57,9 +57,7 @@ function Room({ onLeave, door }: RoomProps) {
 }
 
 function SignIn({ room, onLeave }: { room: ReturnType<typeof useRoom>; onLeave: (() => void) | undefined }) {
-  return (
-    <RoomForm form={roomHandsForm} openedBy="g" busy={false} onAsked={room.carryOut} onLeave={onLeave ?? (() => {})} />
-  );
+  return <RoomForm form={roomHandsForm} openedBy="g" onAsked={room.carryOut} onLeave={onLeave ?? (() => {})} />;
 }
 
 function Inside({ room }: { room: ReturnType<typeof useRoom> }) {
@@ -72,23 +70,13 @@ function Inside({ room }: { room: ReturnType<typeof useRoom> }) {
     case 'verify':
       return <VerifyPanel onLeave={room.back} />;
     case 'hands':
-      return (
-        <RoomForm
-          key="hands"
-          form={roomHandsForm}
-          openedBy="w"
-          busy={false}
-          onAsked={room.carryOut}
-          onLeave={room.back}
-        />
-      );
+      return <RoomForm key="hands" form={roomHandsForm} openedBy="w" onAsked={room.carryOut} onLeave={room.back} />;
     case 'addendum':
       return (
         <RoomForm
           key="addendum"
           form={addendumTo(over.about)}
           openedBy="a"
-          busy={room.busy}
           onAsked={room.carryOut}
           onLeave={room.back}
         />

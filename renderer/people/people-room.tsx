@@ -84,13 +84,7 @@ export function PeopleRoom({ onLeave }: { onLeave: () => void }) {
           />
         </>
       ) : (
-        <RoomForm
-          form={over.form}
-          openedBy={over.openedBy}
-          busy={false}
-          onAsked={carryOut}
-          onLeave={() => setOver(null)}
-        />
+        <RoomForm form={over.form} openedBy={over.openedBy} onAsked={carryOut} onLeave={() => setOver(null)} />
       )}
     </section>
   );

@@ -9,6 +9,8 @@ import { type Desktop, desktopInEarnest, HAS_DESKTOP } from './desktop.ts';
 
 /** It takes as long as a treatment takes: run where DIMROOM_IN_EARNEST is set. */
 const ASKED_FOR = Boolean(process.env.DIMROOM_IN_EARNEST);
+if (HAS_DESKTOP && !ASKED_FOR) console.log('not run: a treatment in real time takes 17 min; set DIMROOM_IN_EARNEST');
+
 const HALF_AN_HOUR_MS = 30 * 60_000;
 
 describe.skipIf(!HAS_DESKTOP || !ASKED_FOR)('a treatment in earnest, in real time', () => {

@@ -8,13 +8,12 @@ import { useRoomKeys } from './room-keys.ts';
 interface RoomFormProps {
   readonly form: Form;
   readonly openedBy: string;
-  readonly busy: boolean;
   readonly onAsked: (asked: Asked) => Promise<readonly string[]>;
   readonly onLeave: () => void;
 }
 
 /** One of the console's forms, in the ledger room: of no session that is in front. */
-export function RoomForm({ form, openedBy, busy, onAsked, onLeave }: RoomFormProps) {
+export function RoomForm({ form, openedBy, onAsked, onLeave }: RoomFormProps) {
   useRoomKeys([{ key: 'Escape', cap: 'Esc', words: 'leave', does: onLeave }], { inForms: true });
   return (
     <div className="room-form">
@@ -23,7 +22,7 @@ export function RoomForm({ form, openedBy, busy, onAsked, onLeave }: RoomFormPro
         context={context}
         missing={[]}
         openedBy={openedBy}
-        busy={busy}
+        busy={false}
         whyNotEnter={() => null}
         onAsked={onAsked}
         onTouch={() => {}}

@@ -5,7 +5,7 @@ import type { EntryView } from '../../../core/protocol/messages.ts';
 import { REGIMENS } from '../../../core/regimen/regimens.ts';
 import type { Asked } from '../../console/forms/form.ts';
 import { takeHands, useHands } from '../../console/hands.ts';
-import { refusalOf, useGiving } from '../../console/use-giving.ts';
+import { refusalOf } from '../../console/refusal.ts';
 import { askAboutPeople, whyNotDone } from '../../link/people.ts';
 import { give } from '../../link/requests.ts';
 import { useSnapshot } from '../../link/store.ts';
@@ -39,7 +39,6 @@ export function useRoom(onLeave: (() => void) | null) {
   const [led, setLed] = useState<SessionRow | null>(null);
   const [reading, setReading] = useState<Reading | null>(null);
   const [over, setOver] = useState<Over>(null);
-  const giving = useGiving();
   const found = useFound(filter);
   const row = reading?.row ?? led ?? found.rows[0] ?? null;
 
@@ -67,7 +66,7 @@ export function useRoom(onLeave: (() => void) | null) {
       return ['sign in first: Esc, then W'];
     }
     const seen = { sessionId: reading.row.sessionId, seq: over.seenSeq };
-    const why = refusalOf(await giving.run(() => give(seen, asked.command, hands)));
+    const why = refusalOf(await give(seen, asked.command, hands));
     if (why.length === 0) setOver((now) => (now === over ? null : now));
     return why;
   }
@@ -100,7 +99,6 @@ export function useRoom(onLeave: (() => void) | null) {
     reading,
     row,
     hands,
-    busy: giving.busy,
     keys,
     names: nameable(regimens),
     go: setPart,
